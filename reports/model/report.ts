@@ -1,0 +1,51 @@
+import type { Scene } from '../charts/scene.ts';
+
+/**
+ * A report as data. The page, the PDF and the table download are all painted
+ * from one model, so a figure cannot differ between them. All figures are
+ * strings, formatted once by whoever builds the model.
+ */
+export interface Report {
+  title: string;
+  /** One line under the title: number, parties, period. */
+  subtitle: string;
+  /** Printed on every page, for example "Statement S-0007, final". */
+  runningHead: string;
+  /** Set on every invented document: printed on every page. */
+  demoNotice: string | null;
+  /** BCP 47. */
+  language: string;
+  blocks: Block[];
+}
+
+export type Block =
+  | { kind: 'heading'; text: string }
+  /** The sentence that a reader in a hurry needs; set larger than a paragraph. */
+  | { kind: 'lead'; text: string }
+  | { kind: 'paragraph'; text: string }
+  | { kind: 'facts'; facts: { label: string; value: string }[] }
+  | TableBlock
+  | { kind: 'chart'; scene: Scene }
+  /** A caution or a reservation, boxed and labelled with a word, not by colour alone. */
+  | { kind: 'notice'; level: 'note' | 'warning' | 'caution'; text: string }
+  | { kind: 'signatures'; parties: string[] };
+
+export interface TableBlock {
+  kind: 'table';
+  caption: string;
+  columns: {
+    key: string;
+    label: string;
+    align: 'start' | 'end';
+    /** Relative width on paper. */ weight: number;
+  }[];
+  rows: TableRow[];
+}
+
+export interface TableRow {
+  /** total: ruled above and bold, never parted from the row before it; section: a heading row across the table. */
+  style: 'plain' | 'section' | 'subtotal' | 'total';
+  cells: Record<string, string>;
+  /** Small print under the row, across the table: the line's working. */
+  detail?: string;
+}
