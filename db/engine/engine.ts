@@ -1,0 +1,39 @@
+import type { PostgresPool } from 'kysely';
+import type pg from 'pg';
+
+/** A place where SQL runs, whichever PostgreSQL is behind it. */
+export interface Engine {
+  pool: PostgresPool;
+  close(): Promise<void>;
+}
+
+/** How long a query waits for a free connection before it fails, in milliseconds. */
+export const CONNECTION_WAIT_MS = 10_000;
+
+/** Thrown when no connection came free in time. */
+export class ConnectionWaitError extends Error {
+  override name = 'ConnectionWaitError';
+  constructor(cause: unknown) {
+    super(
+      `No database connection came free within ${CONNECTION_WAIT_MS / 1000} s. ` +
+        'Inside a transaction every query must go through its trx: a query on db waits for the transaction it is part of.',
+      { cause },
+    );
+  }
+}
+
+/** The face of a pg pool that Kysely needs, with a clear error in place of pg's bare "timeout exceeded". */
+export function poolFace(pool: pg.Pool): PostgresPool {
+  return {
+    connect: async () => {
+      try {
+        return await pool.connect();
+      } catch (error) {
+        if (error instanceof Error && error.message.startsWith('timeout exceeded'))
+          throw new ConnectionWaitError(error);
+        throw error;
+      }
+    },
+    end: () => pool.end(),
+  };
+}

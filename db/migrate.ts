@@ -1,0 +1,42 @@
+import { Migrator, sql, type Kysely } from 'kysely';
+import { migrations } from './migrations/index.ts';
+import type { Database } from './schema.ts';
+
+/** Thrown when the database holds migrations that this program does not know. */
+export class NewerDatabaseError extends Error {
+  override name = 'NewerDatabaseError';
+  constructor(unknownMigrations: string[]) {
+    super(
+      `This database was last used by a newer version of Poursheet (it holds ${unknownMigrations.join(', ')}, ` +
+        'which this version does not know). Start the newer version again; this one leaves the database untouched.',
+    );
+  }
+}
+
+/** Brings the database to this program's version, all or nothing; says which migrations it ran. */
+export async function migrate(db: Kysely<Database>): Promise<{ applied: string[] }> {
+  const unknown = (await migrationsIn(db)).filter((name) => !Object.hasOwn(migrations, name));
+  if (unknown.length > 0) throw new NewerDatabaseError(unknown);
+
+  const migrator = new Migrator({ db, provider: { getMigrations: () => Promise.resolve(migrations) } });
+  const { error, results = [] } = await migrator.migrateToLatest();
+  if (error !== undefined) {
+    const failed = results.find((result) => result.status === 'Error')?.migrationName;
+    throw new Error(
+      failed === undefined
+        ? 'The database could not be brought up to date; nothing was changed.'
+        : `The database could not be brought up to date: ${failed} failed and nothing was changed.`,
+      { cause: error },
+    );
+  }
+  return { applied: results.map((result) => result.migrationName) };
+}
+
+async function migrationsIn(db: Kysely<Database>): Promise<string[]> {
+  const found = await sql<{
+    name: string | null;
+  }>`select to_regclass('kysely_migration')::text as name`.execute(db);
+  if (found.rows[0]?.name == null) return [];
+  const names = await sql<{ name: string }>`select name from kysely_migration order by name`.execute(db);
+  return names.rows.map((row) => row.name);
+}
