@@ -1,0 +1,26 @@
+import { z } from 'zod';
+import { currency, id, isoDate, name, version } from './fields.ts';
+
+export const millSettings = z.object({
+  name: name(),
+  currency,
+  massUnit: z.enum(['kg', 'lb']),
+  metalUnit: z.enum(['g', 'ozt']),
+  gradeUnit: z.enum(['g/t', 'oz/short ton']),
+  temperatureUnit: z.enum(['°C', '°F']),
+  paper: z.enum(['A4', 'Letter']),
+  importDateOrder: z.enum(['iso', 'day-month-year', 'month-day-year']),
+  decimalComma: z.boolean(),
+});
+export const mill = millSettings.extend({ isDemo: z.boolean(), version });
+export const millChange = millSettings.extend({ version });
+export type Mill = z.infer<typeof mill>;
+
+const seasonFields = z.object({ name: name(), startsOn: isoDate, endsOn: isoDate });
+const inOrder = (season: { startsOn: string; endsOn: string }) => season.endsOn >= season.startsOn;
+const order = { path: ['endsOn'], error: 'must not be before the first day of the season' };
+
+export const newSeason = seasonFields.refine(inOrder, order);
+export const seasonChange = seasonFields.extend({ version }).refine(inOrder, order);
+export const season = seasonFields.extend({ id, version });
+export type Season = z.infer<typeof season>;

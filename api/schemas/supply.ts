@@ -1,0 +1,45 @@
+import { z } from 'zod';
+import { currency, decimal, element, id, isoDate, name, price, text, version } from './fields.ts';
+
+export const supplyKinds = [
+  'reagent',
+  'lead',
+  'litharge',
+  'iron',
+  'fuel',
+  'crucible',
+  'cupel',
+  'labour',
+  'other',
+] as const;
+export const newSupply = z.object({
+  name: name(),
+  kind: z.enum(supplyKinds),
+  unit: z.enum(['kg', 'L', 'each', 'h']),
+});
+export const supplyChange = newSupply.extend({ version });
+export const newSupplyPrice = z.object({ effectiveOn: isoDate, price, currency });
+export const supplyPrice = newSupplyPrice;
+/** Prices newest first. */
+export const supply = newSupply.extend({ id, version, prices: z.array(supplyPrice) });
+export type Supply = z.infer<typeof supply>;
+
+export const quotationUnits = ['ozt', 't', 'lb', 'kg', 'g'] as const;
+export const quotation = z.object({
+  metal: element,
+  quotedOn: isoDate,
+  price: decimal({ above: 0, max: 1_000_000_000 }),
+  currency,
+  unit: z.enum(quotationUnits),
+  source: text(120).default(''),
+});
+export type Quotation = z.infer<typeof quotation>;
+
+export const newBalance = z.object({
+  name: name(),
+  readabilityG: decimal({ above: 0, max: 1000 }),
+  repeatabilityG: decimal({ min: 0, max: 1000 }),
+});
+export const balanceChange = newBalance.extend({ version });
+export const balance = newBalance.extend({ id, version });
+export type BalanceRecord = z.infer<typeof balance>;

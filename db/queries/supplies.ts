@@ -1,0 +1,112 @@
+import type { Kysely } from 'kysely';
+import type { z } from 'zod';
+import { NotFound } from './changed.ts';
+import { groupBy } from './group-by.ts';
+import { lockVersion } from './versioned.ts';
+import type {
+  BalanceRecord,
+  balanceChange,
+  newBalance,
+  newSupply,
+  newSupplyPrice,
+  Supply,
+  supplyChange,
+} from '../../api/schemas/supply.ts';
+import type { Database } from '../schema.ts';
+
+export async function listSupplies(db: Kysely<Database>): Promise<Supply[]> {
+  const supplies = await db.selectFrom('supply').selectAll().orderBy('kind').orderBy('name').execute();
+  const prices = groupBy(
+    await db.selectFrom('supplyPrice').selectAll().orderBy('effectiveOn', 'desc').execute(),
+    (row) => row.supplyId,
+  );
+  return supplies.map((supply) => ({
+    ...supply,
+    prices: (prices.get(supply.id) ?? []).map(({ supplyId: _supplyId, ...price }) => price),
+  }));
+}
+
+export async function findSupply(db: Kysely<Database>, id: string): Promise<Supply> {
+  const supply = (await listSupplies(db)).find((one) => one.id === id);
+  if (supply === undefined) throw new NotFound('supply');
+  return supply;
+}
+
+export async function insertSupply(db: Kysely<Database>, fields: z.infer<typeof newSupply>): Promise<Supply> {
+  const id = crypto.randomUUID();
+  await db
+    .insertInto('supply')
+    .values({ id, ...fields })
+    .execute();
+  return findSupply(db, id);
+}
+
+export async function updateSupply(
+  db: Kysely<Database>,
+  id: string,
+  fields: z.infer<typeof supplyChange>,
+): Promise<Supply> {
+  return db.transaction().execute(async (trx) => {
+    const { version, ...row } = fields;
+    await lockVersion(trx, 'supply', 'supply', id, version);
+    await trx
+      .updateTable('supply')
+      .set({ ...row, version: version + 1 })
+      .where('id', '=', id)
+      .execute();
+    return findSupply(trx, id);
+  });
+}
+
+/** One price a day and supply: a second one on the same day corrects the first. */
+export async function putSupplyPrice(
+  db: Kysely<Database>,
+  supplyId: string,
+  fields: z.infer<typeof newSupplyPrice>,
+): Promise<Supply> {
+  return db.transaction().execute(async (trx) => {
+    await findSupply(trx, supplyId);
+    await trx
+      .insertInto('supplyPrice')
+      .values({ supplyId, ...fields })
+      .onConflict((conflict) =>
+        conflict
+          .columns(['supplyId', 'effectiveOn'])
+          .doUpdateSet({ price: fields.price, currency: fields.currency }),
+      )
+      .execute();
+    return findSupply(trx, supplyId);
+  });
+}
+
+export async function listBalances(db: Kysely<Database>): Promise<BalanceRecord[]> {
+  return db.selectFrom('balance').selectAll().orderBy('name').execute();
+}
+
+export async function insertBalance(
+  db: Kysely<Database>,
+  fields: z.infer<typeof newBalance>,
+): Promise<BalanceRecord> {
+  return db
+    .insertInto('balance')
+    .values({ id: crypto.randomUUID(), ...fields })
+    .returningAll()
+    .executeTakeFirstOrThrow();
+}
+
+export async function updateBalance(
+  db: Kysely<Database>,
+  id: string,
+  fields: z.infer<typeof balanceChange>,
+): Promise<BalanceRecord> {
+  return db.transaction().execute(async (trx) => {
+    const { version, ...row } = fields;
+    await lockVersion(trx, 'balance', 'balance', id, version);
+    return trx
+      .updateTable('balance')
+      .set({ ...row, version: version + 1 })
+      .where('id', '=', id)
+      .returningAll()
+      .executeTakeFirstOrThrow();
+  });
+}
