@@ -1,0 +1,227 @@
+import { scaleUtc } from 'd3-scale';
+import { line } from 'd3-shape';
+import type { TableBlock } from '../model/report.ts';
+import type { Mark, Scene } from './scene.ts';
+import { fittingTicks, tickSizePt, valueScale } from './axis.ts';
+import { nameSizePt } from './lanes.ts';
+import { significantText } from './number-text.ts';
+import { emptyScene, finishScene, fitText, sceneMargin, textWidth } from './scene-tools.ts';
+
+export interface PriceHistoryChart {
+  title: string;
+  metal: 'gold' | 'silver';
+  /** For example `USD/ozt`. */
+  unit: string;
+  /** Daily quotations, ISO dates; any order. */
+  quotations: readonly { date: string; price: number }[];
+  /** A quotational period to mark, with its mean where it is known. */
+  period: { label: string; from: string; to: string; mean: number | null } | null;
+}
+
+const dayMs = 86_400_000;
+const monthNames = 'Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec'.split(' ');
+
+const timeOf = (date: string): number => Date.parse(`${date}T00:00:00Z`);
+
+function dateLabel(date: Date, spanDays: number): string {
+  if (spanDays <= 100) return `${date.getUTCDate()} ${monthNames[date.getUTCMonth()]}`;
+  if (spanDays <= 1500) return `${monthNames[date.getUTCMonth()]} ${date.getUTCFullYear()}`;
+  return String(date.getUTCFullYear());
+}
+
+function sortedQuotations(chart: PriceHistoryChart): { date: string; time: number; price: number }[] {
+  return chart.quotations
+    .map(({ date, price }) => ({ date, time: timeOf(date), price }))
+    .filter(({ time, price }) => Number.isFinite(time) && Number.isFinite(price))
+    .toSorted((a, b) => a.time - b.time);
+}
+
+/**
+ * Price history of one metal: a line through the daily quotations, the last
+ * one marked and named, the quotational period as a band with its mean dashed.
+ * The scale does not start at zero.
+ */
+export function priceHistory(chart: PriceHistoryChart, width: number): Scene {
+  const { title, metal, unit, period } = chart;
+  const quotations = sortedQuotations(chart);
+  const first = quotations[0];
+  const last = quotations.at(-1);
+  if (first === undefined || last === undefined)
+    return emptyScene(title, width, 'No quotations entered yet.');
+
+  const top = 24;
+  const bottom = top + 120;
+  const right = width - sceneMargin - 4;
+  const values = valueScale([...quotations.map(({ price }) => price), period?.mean ?? null], [bottom, top], {
+    withZero: false,
+  });
+  const valueTicks = fittingTicks(values, bottom - top, true);
+  const left = sceneMargin + Math.max(0, ...valueTicks.map(({ label }) => textWidth(label, tickSizePt))) + 6;
+  const periodTimes = period === null ? [] : [timeOf(period.from), timeOf(period.to)];
+  const start = Math.min(first.time, ...periodTimes.filter(Number.isFinite));
+  const end = Math.max(last.time, ...periodTimes.filter(Number.isFinite));
+  const padMs = start === end ? dayMs : 0;
+  const times = scaleUtc()
+    .domain([start - padMs, end + padMs])
+    .range([left, right]);
+  const spanDays = (end - start + 2 * padMs) / dayMs;
+
+  const marks: Mark[] = [
+    {
+      kind: 'text',
+      x: sceneMargin,
+      y: 12,
+      text: fitText(unit, width - 2 * sceneMargin, tickSizePt),
+      sizePt: tickSizePt,
+      role: 'muted',
+      anchor: 'start',
+    },
+  ];
+  if (period !== null && periodTimes.every(Number.isFinite)) {
+    marks.push(...periodMarks(period, times, values, { top, bottom }, left, right));
+  }
+  for (const { value, label } of valueTicks) {
+    const y = values(value);
+    marks.push(
+      { kind: 'line', x1: left, y1: y, x2: right, y2: y, role: 'grid', width: 0.6 },
+      {
+        kind: 'text',
+        x: left - 5,
+        y: y + 3,
+        text: label,
+        sizePt: tickSizePt,
+        role: 'muted',
+        anchor: 'end',
+      },
+    );
+  }
+  marks.push(...dateMarks(times, bottom, spanDays, left, width));
+  const path = line<{ time: number; price: number }>(
+    ({ time }) => times(time),
+    ({ price }) => values(price),
+  ).digits(1)(quotations);
+  if (path !== null && quotations.length > 1) {
+    marks.push({ kind: 'path', d: path, role: metal, width: 1.6, filled: false });
+  }
+  const lastX = times(last.time);
+  const lastLabel = `${significantText(last.price, 6)} ${unit}`;
+  const half = textWidth(lastLabel, nameSizePt, true) / 2;
+  marks.push(
+    { kind: 'circle', x: lastX, y: values(last.price), radius: 3.2, role: metal, filled: true },
+    {
+      kind: 'text',
+      x: Math.min(Math.max(lastX, half + 1), width - half - 1),
+      y: 13,
+      text: fitText(lastLabel, width - 2 * sceneMargin, nameSizePt, true),
+      sizePt: nameSizePt,
+      role: 'ink',
+      anchor: 'middle',
+      bold: true,
+    },
+  );
+  const prices = quotations.map(({ price }) => price);
+  const mean =
+    period === null || period.mean === null
+      ? ''
+      : ` Mean over ${period.label}: ${significantText(period.mean, 6)} ${unit}.`;
+  return finishScene({
+    width,
+    height: bottom + 20,
+    title,
+    description:
+      `${quotations.length} quotations from ${first.date} to ${last.date}, between ` +
+      `${significantText(Math.min(...prices), 6)} and ${significantText(Math.max(...prices), 6)} ${unit}; ` +
+      `last ${lastLabel}.${mean}`,
+    marks,
+  });
+}
+
+function periodMarks(
+  period: NonNullable<PriceHistoryChart['period']>,
+  times: (time: number) => number,
+  values: (price: number) => number,
+  frame: { top: number; bottom: number },
+  left: number,
+  right: number,
+): Mark[] {
+  const from = times(timeOf(period.from));
+  const to = times(timeOf(period.to));
+  const label = fitText(period.label, right - left - 4, tickSizePt);
+  const labelWidth = textWidth(label, tickSizePt);
+  const marks: Mark[] = [
+    {
+      kind: 'rect',
+      x: Math.min(from, to),
+      y: frame.top,
+      width: Math.abs(to - from),
+      height: frame.bottom - frame.top,
+      role: 'range',
+      filled: true,
+      hatched: true,
+    },
+    {
+      kind: 'text',
+      x: Math.max(left + 2, Math.min(from + 2, right - labelWidth - 2)),
+      y: frame.bottom - 4,
+      text: label,
+      sizePt: tickSizePt,
+      role: 'ink',
+      anchor: 'start',
+    },
+  ];
+  if (period.mean !== null && Number.isFinite(period.mean)) {
+    const y = values(period.mean);
+    marks.push({ kind: 'line', x1: from, y1: y, x2: to, y2: y, role: 'ink', width: 1.2, dash: [4, 3] });
+  }
+  return marks;
+}
+
+function dateMarks(
+  times: ReturnType<typeof scaleUtc<number>>,
+  bottom: number,
+  spanDays: number,
+  left: number,
+  frameWidth: number,
+): Mark[] {
+  const marks: Mark[] = [];
+  const labelRoom = textWidth('30 Mar 2000', tickSizePt) + 6;
+  const count = Math.max(1, Math.floor((frameWidth - left) / labelRoom));
+  let clearOf = left - 20;
+  for (const tick of times.ticks(count)) {
+    const x = times(tick);
+    const label = dateLabel(tick, spanDays);
+    const half = textWidth(label, tickSizePt) / 2;
+    const inside = Math.min(Math.max(x, half + 1), frameWidth - half - 1);
+    marks.push({ kind: 'line', x1: x, y1: bottom, x2: x, y2: bottom + 4, role: 'muted', width: 0.8 });
+    if (inside - half < clearOf) continue;
+    clearOf = inside + half + 4;
+    marks.push({
+      kind: 'text',
+      x: inside,
+      y: bottom + 14,
+      text: label,
+      sizePt: tickSizePt,
+      role: 'muted',
+      anchor: 'middle',
+    });
+  }
+  return marks;
+}
+
+/** The quotations as a table, latest first. */
+export function priceHistoryTable(chart: PriceHistoryChart): TableBlock {
+  return {
+    kind: 'table',
+    caption: `${chart.title}, ${chart.unit}`,
+    columns: [
+      { key: 'date', label: 'Date', align: 'start', weight: 1 },
+      { key: 'price', label: `Price, ${chart.unit}`, align: 'end', weight: 1 },
+    ],
+    rows: sortedQuotations(chart)
+      .toReversed()
+      .map(({ date, price }) => ({
+        style: 'plain',
+        cells: { date, price: significantText(price, 8) },
+      })),
+  };
+}
