@@ -12,7 +12,9 @@ export interface OpenOptions extends EmbeddedOptions {
 export interface OpenDatabase {
   db: Kysely<Database>;
   engine: 'embedded' | 'server';
-  close(): Promise<void>;
+  /** Resolves if the embedded database stops by itself: the program can only stop too. */
+  stopped: Promise<Error>;
+  close: () => Promise<void>;
 }
 
 /** Opens the database and asks it one question, so that a wrong URL or directory is known at once. */
@@ -30,7 +32,7 @@ export async function openDatabase(options: OpenOptions): Promise<OpenDatabase> 
     await close();
     throw error;
   }
-  return { db, engine: databaseUrl === undefined ? 'embedded' : 'server', close };
+  return { db, engine: databaseUrl === undefined ? 'embedded' : 'server', stopped: engine.stopped, close };
 }
 
 /** Columns are snake_case in SQL and camelCase in code; what is inside a jsonb value is left as it was. */

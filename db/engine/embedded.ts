@@ -7,6 +7,7 @@ import pg from 'pg';
 import { DurableNodeFS, durableStartParams, syncPath, syncTree } from './durable-file-system.ts';
 import { CONNECTION_WAIT_MS, poolFace, type Engine } from './engine.ts';
 import { typeParsers } from './type-parsers.ts';
+import { watchedPool } from './watched-pool.ts';
 
 /**
  * - durable: every commit reaches the disk before it is acknowledged; for the owner's records
@@ -24,7 +25,7 @@ export interface EmbeddedOptions {
 
 export interface EmbeddedEngine extends Engine {
   /** The whole database directory as an uncompressed tar. */
-  dump(): Promise<Blob>;
+  dump: () => Promise<Blob>;
 }
 
 /** Opens PostgreSQL inside this process. The caller holds the data directory's lock. */
@@ -33,17 +34,20 @@ export async function openEmbedded({ dataDir, durability, image }: EmbeddedOptio
     dataDir === undefined
       ? await startPGlite({ loadDataDir: image })
       : await startInDirectory(dataDir, durability, image);
+  const transport = { connection: createPgConfig(pglite).connection };
   // pg itself is the client on both engines, so parameters and rows are written and read alike.
   const pool = new pg.Pool({
-    ...createPgConfig(pglite),
+    ...transport,
     max: 1,
     idleTimeoutMillis: 0,
     connectionTimeoutMillis: CONNECTION_WAIT_MS,
     types: typeParsers,
   });
+  const { pool: watched, stopped, hasStopped } = watchedPool(poolFace(pool));
   return {
-    pool: poolFace(pool),
-    close: () => pglite.close(),
+    pool: watched,
+    stopped,
+    close: () => (hasStopped() ? Promise.resolve() : pglite.close()),
     dump: () => pglite.dumpDataDir('none'),
   };
 }

@@ -4,7 +4,9 @@ import type pg from 'pg';
 /** A place where SQL runs, whichever PostgreSQL is behind it. */
 export interface Engine {
   pool: PostgresPool;
-  close(): Promise<void>;
+  /** Never rejects; resolves if the engine stops by itself and answers no more. */
+  stopped: Promise<EngineStoppedError>;
+  close: () => Promise<void>;
 }
 
 /** How long a query waits for a free connection before it fails, in milliseconds. */
@@ -17,6 +19,18 @@ export class ConnectionWaitError extends Error {
     super(
       `No database connection came free within ${CONNECTION_WAIT_MS / 1000} s. ` +
         'Inside a transaction every query must go through its trx: a query on db waits for the transaction it is part of.',
+      { cause },
+    );
+  }
+}
+
+/** Thrown when the embedded PostgreSQL gave up, as it does when the disk does not take its log. */
+export class EngineStoppedError extends Error {
+  override name = 'EngineStoppedError';
+  constructor(cause: Error) {
+    super(
+      `The database stopped by itself: ${cause.message}. What was acknowledged before is kept. ` +
+        'Look at the free space and the health of the disk, then start Poursheet again.',
       { cause },
     );
   }

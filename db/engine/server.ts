@@ -18,5 +18,5 @@ export function openServer(databaseUrl: string): Engine {
       `${JSON.stringify({ level: 'warning', event: 'database-connection-lost', detail: error.message })}\n`,
     );
   });
-  return { pool: poolFace(pool), close: () => Promise.resolve() };
+  return { pool: poolFace(pool), stopped: new Promise(() => {}), close: () => Promise.resolve() };
 }
