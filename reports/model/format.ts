@@ -1,0 +1,64 @@
+import { Dec, grouped, isDecimalText, sumOf } from '../../api/calc/money.ts';
+
+/** Printed where there is no figure. */
+export const NO_FIGURE = '–';
+
+/**
+ * A decimal text as it prints: thousands parted by commas, a true minus sign,
+ * all its decimals. Nothing is rounded: '-1234567.80' → '−1,234,567.80'.
+ */
+export function formatDecimal(value: string): string {
+  if (!isDecimalText(value)) {
+    throw new Error(`"${value}" is not a plain decimal number, so it cannot be printed as one.`);
+  }
+  return grouped(/^-[0.]+$/.test(value) ? value.slice(1) : value);
+}
+
+/** A decimal text rounded half up to `decimals` places for print: ('12.345', 2) → '12.35'. */
+export function formatRounded(value: string, decimals: number): string {
+  return formatDecimal(new Dec(value).toFixed(decimals));
+}
+
+/** Booked money without its currency, for a column whose head names it. Never rounds: money beyond its decimals is an error. */
+export function formatAmount(amount: string, decimals: number): string {
+  const exact = new Dec(amount);
+  if (exact.decimalPlaces() > decimals) {
+    throw new Error(
+      `The amount ${amount} has more than ${decimals} decimals; booked money is rounded before it is printed.`,
+    );
+  }
+  return formatDecimal(exact.toFixed(decimals));
+}
+
+/** Booked money with its currency: ('-1234.5', 2, 'USD') → '−1,234.50 USD'. */
+export function formatMoney(amount: string, decimals: number, currency: string): string {
+  return `${formatAmount(amount, decimals)} ${currency}`;
+}
+
+/** An estimate, never booked, rounded for print: (1234.567, 1) → '1,234.6'; a dash where it is not finite. */
+export function formatEstimate(value: number, decimals: number): string {
+  return Number.isFinite(value) ? formatRounded(String(value), decimals) : NO_FIGURE;
+}
+
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+
+/** An ISO date as it prints: '2026-07-03' → '3 Jul 2026'; the month is a word, so that it cannot be taken for the day. */
+export function formatDate(isoDate: string): string {
+  const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(isoDate);
+  const month = match === null ? undefined : MONTHS[Number(match[2]) - 1];
+  if (match === null || month === undefined) {
+    throw new Error(`"${isoDate}" is not an ISO date such as 2026-07-03.`);
+  }
+  return `${Number(match[3])} ${month} ${match[1]}`;
+}
+
+/** The exact sum of decimal texts, as decimal text. */
+export function sumText(values: readonly string[]): string {
+  return sumOf(values).toFixed();
+}
+
+/** The exact sum with the decimals of the term that has the most, as it stands under a column: ['1.50', '2.5'] → '4.00'. */
+export function sumAsPrinted(values: readonly string[]): string {
+  const decimals = Math.max(0, ...values.map((value) => value.split('.')[1]?.length ?? 0));
+  return sumOf(values).toFixed(decimals);
+}

@@ -1,0 +1,51 @@
+import type { Settlement } from '../../api/calc/settlement/statement.ts';
+
+export interface Party {
+  name: string;
+  addressLines: string[];
+}
+
+export type StatementStage = 'provisional' | 'second-provisional' | 'final' | 'adjustment';
+
+/** The daily prices of one metal's quotational period. */
+export interface StatementQuotations {
+  metal: string;
+  /** For example `USD/ozt`. */
+  unit: string;
+  /** How the period is set, as a sentence or part of one. */
+  basis: string;
+  rows: { date: string; price: string }[];
+}
+
+/** What the total changed by since the statement before, split by cause; decimal texts. */
+export interface StatementChange {
+  previousNumber: string;
+  currency: string;
+  massEffect: string;
+  assayEffect: string;
+  priceEffect: string;
+  total: string;
+}
+
+export interface StatementReportInput {
+  settlement: Settlement;
+  statement: {
+    number: string;
+    stage: StatementStage;
+    issuedOn: string;
+    /** Number of the statement that this one follows. */
+    supersedes: string | null;
+    isDraft: boolean;
+  };
+  seller: Party;
+  buyer: Party;
+  material: 'concentrate' | 'dore' | 'by-product';
+  parcelName: string;
+  termsName: string;
+  termsSentences: { clause: string; sentence: string }[];
+  quotations: StatementQuotations[];
+  changeFromPrevious: StatementChange | null;
+  /** What may still change on a provisional statement, one sentence each. */
+  provisionalItems: string[];
+  isDemo: boolean;
+}

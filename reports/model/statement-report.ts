@@ -1,0 +1,157 @@
+import type { Finding } from '../../api/calc/finding.ts';
+import { DEMO_NOTICE } from './demo-notice.ts';
+import { formatDate, formatMoney } from './format.ts';
+import type { Block, Report } from './report.ts';
+import type { Party, StatementReportInput } from './statement-input.ts';
+import {
+  accountTable,
+  changeTable,
+  footingError,
+  measuredTable,
+  quotationTable,
+} from './statement-tables.ts';
+import { MATERIAL_WORDS, owedSentence, STAGE_WORDS, stageSentence } from './statement-words.ts';
+
+/**
+ * A settlement statement as a report: what is owed in one sentence, the
+ * parties and the parcel, every line with its working, the rounding, the terms,
+ * what is still provisional, places to sign, and the quotations as an annex.
+ * A statement whose lines do not add up to its total says so in a caution.
+ */
+export function statementReport(input: StatementReportInput): Report {
+  const { settlement, statement, seller, buyer } = input;
+  const stage = STAGE_WORDS[statement.stage];
+  return {
+    title: 'Settlement statement',
+    subtitle: `${statement.number}, ${stage} · ${input.parcelName} · ${seller.name} to ${buyer.name}`,
+    runningHead: `Statement ${statement.number}, ${stage}${statement.isDraft ? ', draft, not issued' : ''}`,
+    demoNotice: input.isDemo ? DEMO_NOTICE : null,
+    language: 'en',
+    blocks: [
+      { kind: 'lead', text: owedSentence(input) },
+      ...notices(input),
+      factsBlock(input),
+      ...filled(measuredTable(settlement)),
+      accountTable(settlement),
+      ...changeBlocks(input),
+      ...provisionalBlocks(input),
+      ...termsBlocks(input),
+      ...roundingBlocks(settlement.roundingRules),
+      { kind: 'heading', text: 'Agreed' },
+      {
+        kind: 'paragraph',
+        text: 'Every figure in the lines can be worked again from the figures printed on this statement. It rests on the weights, assays, quotations and terms shown here and takes the place of no licensed assayer, weigher or tax adviser.',
+      },
+      { kind: 'signatures', parties: [`${seller.name} (seller)`, `${buyer.name} (buyer)`] },
+      ...annexBlocks(input),
+    ],
+  };
+}
+
+function notices({ settlement, statement }: StatementReportInput): Block[] {
+  const wrong = footingError(settlement);
+  const { moneyDecimals, currency } = settlement;
+  return [
+    ...(statement.isDraft
+      ? [
+          notice(
+            'note',
+            'Draft: this statement has not been issued and binds nobody. It is for checking only.',
+          ),
+        ]
+      : []),
+    ...(wrong === null
+      ? []
+      : [
+          notice(
+            'caution',
+            `The lines add up to ${formatMoney(wrong, moneyDecimals, currency)} more than the total (a minus sign means less). Do not use this statement until the difference is found.`,
+          ),
+        ]),
+    ...settlement.findings.map((finding) => notice(NOTICE_LEVELS[finding.level], finding.sentence)),
+  ];
+}
+
+const NOTICE_LEVELS = { note: 'note', warning: 'warning', blocker: 'caution' } as const satisfies Record<
+  Finding['level'],
+  string
+>;
+
+function notice(level: 'note' | 'warning' | 'caution', text: string): Block {
+  return { kind: 'notice', level, text };
+}
+
+function factsBlock({ settlement, statement, ...input }: StatementReportInput): Block {
+  return {
+    kind: 'facts',
+    facts: [
+      { label: 'Seller', value: partyText(input.seller) },
+      { label: 'Buyer', value: partyText(input.buyer) },
+      { label: 'Statement', value: `${statement.number}, ${STAGE_WORDS[statement.stage]}` },
+      {
+        label: statement.isDraft ? 'Drawn up on' : 'Issued on',
+        value: formatDate(statement.issuedOn),
+      },
+      { label: MATERIAL_WORDS[input.material], value: input.parcelName },
+      { label: 'Terms', value: input.termsName },
+      { label: 'Currency', value: settlement.currency },
+      { label: 'Follows statement', value: statement.supersedes ?? 'None; this is the first for the parcel' },
+    ],
+  };
+}
+
+function partyText({ name, addressLines }: Party): string {
+  return [name, ...addressLines].join('\n');
+}
+
+function changeBlocks({ changeFromPrevious, settlement }: StatementReportInput): Block[] {
+  return changeFromPrevious === null ? [] : [changeTable(changeFromPrevious, settlement.moneyDecimals)];
+}
+
+function provisionalBlocks({ statement, provisionalItems }: StatementReportInput): Block[] {
+  return [
+    {
+      kind: 'heading',
+      text: provisionalItems.length > 0 ? 'What is provisional' : 'Standing of this statement',
+    },
+    { kind: 'paragraph', text: stageSentence(statement.stage) },
+    ...provisionalItems.map((text): Block => ({ kind: 'paragraph', text })),
+  ];
+}
+
+function roundingBlocks(rules: string[]): Block[] {
+  if (rules.length === 0) return [];
+  return [
+    { kind: 'heading', text: 'Rounding' },
+    { kind: 'paragraph', text: rules.join(' ') },
+  ];
+}
+
+function termsBlocks({ termsName, termsSentences }: StatementReportInput): Block[] {
+  if (termsSentences.length === 0) return [];
+  return [
+    { kind: 'heading', text: 'Terms' },
+    {
+      kind: 'table',
+      caption: termsName,
+      columns: [
+        { key: 'clause', label: 'Clause', align: 'start', weight: 22 },
+        { key: 'sentence', label: 'What it says', align: 'start', weight: 78 },
+      ],
+      rows: termsSentences.map(({ clause, sentence }) => ({ style: 'plain', cells: { clause, sentence } })),
+    },
+  ];
+}
+
+function annexBlocks({ quotations }: StatementReportInput): Block[] {
+  if (quotations.length === 0) return [];
+  return [
+    { kind: 'heading', text: 'Annex: price period' },
+    ...quotations.map(({ metal, basis }): Block => ({ kind: 'paragraph', text: `${metal}: ${basis}` })),
+    quotationTable(quotations),
+  ];
+}
+
+function filled(table: Extract<Block, { kind: 'table' }>): Block[] {
+  return table.rows.length === 0 ? [] : [table];
+}

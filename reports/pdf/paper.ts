@@ -1,0 +1,74 @@
+import type { FontName } from './fonts.ts';
+import { printable } from './fonts.ts';
+import type { Tag } from './tags.ts';
+import type { TypeStyle } from './type-styles.ts';
+import { wrapText } from './wrap.ts';
+
+/** The sheet that a report is painted on: the document, its measures, and the signs that its fonts lacked. */
+export interface Paper {
+  doc: PDFKit.PDFDocument;
+  /** The root of the structure tree. */
+  root: Tag;
+  leftPt: number;
+  widthPt: number;
+  /** Height between head and foot of a page. */
+  bodyHeightPt: number;
+  missingSigns: Set<string>;
+}
+
+/** Text as the style's font can print it. */
+export function cleaned(paper: Paper, font: FontName, text: string): string {
+  return printable(paper.doc, font, text, (sign) => paper.missingSigns.add(sign));
+}
+
+/** Width of one line of text in points. */
+export function textWidth(paper: Paper, style: TypeStyle, text: string): number {
+  return paper.doc.font(style.font).fontSize(style.size).widthOfString(text);
+}
+
+/** Text cleaned and broken into lines for a width. */
+export function linesOf(paper: Paper, style: TypeStyle, text: string, widthPt: number): string[] {
+  paper.doc.font(style.font).fontSize(style.size);
+  return wrapText(cleaned(paper, style.font, text), widthPt, (part) => textWidth(paper, style, part));
+}
+
+/** Paints one line with its left or right end at `xPt`; `topPt` is the top of its leading. */
+export function paintLine(
+  paper: Paper,
+  style: TypeStyle,
+  line: string,
+  at: { xPt: number; topPt: number; align?: 'start' | 'end' | 'middle' },
+): void {
+  if (line === '') return;
+  const { doc } = paper;
+  const width = at.align === 'end' || at.align === 'middle' ? textWidth(paper, style, line) : 0;
+  const shift = at.align === 'middle' ? width / 2 : width;
+  const baseline = at.topPt + (style.leading - style.size) / 2 + style.size * 0.8;
+  doc.font(style.font).fontSize(style.size).fillColor(style.ink);
+  doc.text(line, at.xPt - shift, baseline, { lineBreak: false, baseline: 'alphabetic' });
+}
+
+/** Paints lines one below the other; each but the last keeps a space at its end, so that copied words do not run together. */
+export function paintLines(
+  paper: Paper,
+  style: TypeStyle,
+  lines: string[],
+  at: { xPt: number; topPt: number; align?: 'start' | 'end' },
+): void {
+  lines.forEach((line, index) => {
+    const text = at.align !== 'end' && index < lines.length - 1 ? `${line} ` : line;
+    paintLine(paper, style, text, { ...at, topPt: at.topPt + index * style.leading });
+  });
+}
+
+/** Paints a level rule. */
+export function paintRule(
+  paper: Paper,
+  rule: { fromPt: number; toPt: number; yPt: number; thicknessPt: number; ink: string },
+): void {
+  paper.doc
+    .lineWidth(rule.thicknessPt)
+    .moveTo(rule.fromPt, rule.yPt)
+    .lineTo(rule.toPt, rule.yPt)
+    .stroke(rule.ink);
+}
