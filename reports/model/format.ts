@@ -1,3 +1,5 @@
+import type { Measured } from '../../api/calc/measured.ts';
+import { placeOfTwoDigits } from '../charts/number-text.ts';
 import { Dec, grouped, isDecimalText, sumOf } from '../../api/calc/money.ts';
 
 /** Printed where there is no figure. */
@@ -38,6 +40,21 @@ export function formatMoney(amount: string, decimals: number, currency: string):
 /** An estimate, never booked, rounded for print: (1234.567, 1) → '1,234.6'; a dash where it is not finite. */
 export function formatEstimate(value: number, decimals: number): string {
   return Number.isFinite(value) ? formatRounded(String(value), decimals) : NO_FIGURE;
+}
+
+/**
+ * A measured value with its expanded uncertainty U = 2u (coverage k = 2), both
+ * to the place that leaves U two significant digits (JCGM 100:2008, 7.2.6):
+ * { value: 84.417, u: 0.93 } → '84.4 ± 1.9'.
+ */
+export function formatMeasured({ value, u }: Measured): string {
+  const expanded = 2 * u;
+  const place = placeOfTwoDigits(expanded);
+  if (place === null) return formatEstimate(value, 1);
+  const step = 10 ** Math.max(0, place);
+  const atPlace = (figure: number) =>
+    place <= 0 ? formatEstimate(figure, -place) : formatEstimate(Math.round(figure / step) * step, 0);
+  return `${atPlace(value)} ± ${atPlace(expanded)}`;
 }
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];

@@ -1,6 +1,6 @@
-import type { Finding } from '../../api/calc/finding.ts';
 import { DEMO_NOTICE } from './demo-notice.ts';
 import { formatDate, formatMoney } from './format.ts';
+import { findingNotices, notice } from './notices.ts';
 import type { Block, Report } from './report.ts';
 import type { Party, StatementReportInput } from './statement-input.ts';
 import {
@@ -68,17 +68,8 @@ function notices({ settlement, statement }: StatementReportInput): Block[] {
             `The lines add up to ${formatMoney(wrong, moneyDecimals, currency)} more than the total (a minus sign means less). Do not use this statement until the difference is found.`,
           ),
         ]),
-    ...settlement.findings.map((finding) => notice(NOTICE_LEVELS[finding.level], finding.sentence)),
+    ...findingNotices(settlement.findings),
   ];
-}
-
-const NOTICE_LEVELS = { note: 'note', warning: 'warning', blocker: 'caution' } as const satisfies Record<
-  Finding['level'],
-  string
->;
-
-function notice(level: 'note' | 'warning' | 'caution', text: string): Block {
-  return { kind: 'notice', level, text };
 }
 
 function factsBlock({ settlement, statement, ...input }: StatementReportInput): Block {

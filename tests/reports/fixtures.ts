@@ -1,5 +1,6 @@
 import { Decimal } from 'decimal.js';
 import type { Settlement, SettlementLine } from '../../api/calc/settlement/statement.ts';
+import type { SeasonReportInput } from '../../reports/model/season-input.ts';
 import type { Party, StatementReportInput } from '../../reports/model/statement-input.ts';
 
 // All companies, parcels and figures here are invented.
@@ -213,6 +214,132 @@ export function statementInput(over: Partial<StatementReportInput> = {}): Statem
       total: '1560.05',
     },
     provisionalItems: [],
+    isDemo: true,
+    ...over,
+  };
+}
+
+/** An invented season of a small mill. */
+export function seasonInput(over: Partial<SeasonReportInput> = {}): SeasonReportInput {
+  return {
+    season: { name: 'Summer 2026', startsOn: '2026-05-15', endsOn: '2026-09-30' },
+    millName: SELLER.name,
+    asOf: '2026-08-31',
+    currency: 'USD',
+    moneyDecimals: 2,
+    lots: [
+      {
+        code: 'L-01',
+        description: 'Table concentrate, upper bench, mostly pyrite with some arsenopyrite',
+        dryMassKg: '1145.0',
+        takenKg: '1145.0',
+        leftKg: '0.0',
+        goldGpt: { value: 84.4, u: 0.6 },
+        silverGpt: { value: 608, u: 7.5 },
+      },
+      {
+        code: 'L-02',
+        description: 'Bowl concentrate, creek claim',
+        dryMassKg: '96.40',
+        takenKg: '60.00',
+        leftKg: '36.40',
+        goldGpt: { value: 1310, u: 85 },
+        silverGpt: null,
+      },
+      {
+        code: 'L-03',
+        description: '',
+        dryMassKg: '310.0',
+        takenKg: '0',
+        leftKg: '310.0',
+        goldGpt: null,
+        silverGpt: null,
+      },
+    ],
+    batches: [
+      {
+        code: 'B-01',
+        lotCode: 'L-01',
+        treatment: 'sold as concentrate',
+        dryMassKg: '1145.0',
+        forecastNetValue: { p10: 6120, p50: 7080, p90: 8110 },
+        actualNetValue: { amount: '7210.05', stage: 'final' },
+        forecastGoldOzt: { p10: 2.71, p50: 2.97, p90: 3.24 },
+        actualGoldOzt: '2.983',
+        forecastSilverOzt: { p10: 17.9, p50: 19.6, p90: 21.4 },
+        actualSilverOzt: '19.514',
+      },
+      {
+        code: 'B-02',
+        lotCode: 'L-02',
+        treatment: 'roasted first, then smelted with litharge; bead parted',
+        dryMassKg: '60.00',
+        forecastNetValue: { p10: 4480, p50: 5290, p90: 6160 },
+        actualNetValue: { amount: '4205.60', stage: 'provisional' },
+        forecastGoldOzt: { p10: 2.05, p50: 2.36, p90: 2.69 },
+        actualGoldOzt: '1.982',
+        forecastSilverOzt: null,
+        actualSilverOzt: null,
+      },
+      {
+        code: 'B-03',
+        lotCode: 'L-02',
+        treatment: 'smelted with iron',
+        dryMassKg: '36.40',
+        forecastNetValue: { p10: 1980, p50: 2890, p90: 3760 },
+        actualNetValue: null,
+        forecastGoldOzt: { p10: 1.12, p50: 1.38, p90: 1.61 },
+        actualGoldOzt: null,
+        forecastSilverOzt: { p10: 0.8, p50: 1.4, p90: 2.2 },
+        actualSilverOzt: null,
+      },
+    ],
+    settlements: [
+      {
+        number: 'S-0006',
+        stage: 'provisional',
+        buyer: BUYER.name,
+        issuedOn: '2026-07-02',
+        amount: '5650.00',
+        currency: 'USD',
+      },
+      {
+        number: 'S-0007',
+        stage: 'final',
+        buyer: BUYER.name,
+        issuedOn: '2026-08-14',
+        amount: '1560.05',
+        currency: 'USD',
+      },
+      {
+        number: 'S-0008',
+        stage: 'provisional',
+        buyer: 'Pinebrook Assay & Bullion <invented>',
+        issuedOn: '2026-08-25',
+        amount: '4205.60',
+        currency: 'USD',
+      },
+    ],
+    costs: [
+      { kind: 'Reagents', amount: '612.35' },
+      { kind: 'Lead and litharge', amount: '284.10' },
+      { kind: 'Fuel', amount: '498.00' },
+      { kind: 'Labour', amount: '2940.00' },
+      { kind: 'Assays', amount: '365.00' },
+    ],
+    charts: [],
+    findings: [
+      {
+        code: 'batch-below-forecast',
+        level: 'warning',
+        path: '/batches/1',
+        sentence:
+          'Batch B-02 came in at 4,205.60 USD, below its forecast range of 4,480 to 6,160 USD; its statement is still provisional.',
+      },
+    ],
+    cautions: [
+      'Lot L-01 holds arsenopyrite: roasting it gives off arsenic trioxide. Do not roast it without professional control, extraction and the permits that apply where you are.',
+    ],
     isDemo: true,
     ...over,
   };

@@ -1,0 +1,165 @@
+import { Dec } from '../../api/calc/money.ts';
+import {
+  formatAmount,
+  formatDecimal,
+  formatEstimate,
+  formatMeasured,
+  NO_FIGURE,
+  sumAsPrinted,
+  sumText,
+} from './format.ts';
+import type { TableBlock, TableRow } from './report.ts';
+import type { ForecastRange, SeasonBatch, SeasonLot, SeasonReportInput } from './season-input.ts';
+import { STAGE_WORDS } from './statement-words.ts';
+import { figure, text, total } from './table-parts.ts';
+
+export function lotTable(lots: SeasonLot[]): TableBlock {
+  const sum = (key: 'dryMassKg' | 'takenKg' | 'leftKg') =>
+    formatDecimal(sumAsPrinted(lots.map((lot) => lot[key])));
+  const rows = lots.map((lot): TableRow => ({
+    style: 'plain',
+    cells: {
+      code: lot.code,
+      dryMassKg: formatDecimal(lot.dryMassKg),
+      takenKg: formatDecimal(lot.takenKg),
+      leftKg: formatDecimal(lot.leftKg),
+      gold: lot.goldGpt === null ? NO_FIGURE : formatMeasured(lot.goldGpt),
+      silver: lot.silverGpt === null ? NO_FIGURE : formatMeasured(lot.silverGpt),
+    },
+    ...(lot.description === '' ? {} : { detail: lot.description }),
+  }));
+  const sums = { dryMassKg: sum('dryMassKg'), takenKg: sum('takenKg'), leftKg: sum('leftKg') };
+  return {
+    kind: 'table',
+    caption: 'Lots; grades with their expanded uncertainty, k = 2',
+    columns: [
+      text('code', 'Lot', 16),
+      figure('dryMassKg', 'Made, kg dry', 14),
+      figure('takenKg', 'Taken, kg dry', 14),
+      figure('leftKg', 'Left, kg dry', 14),
+      figure('gold', 'Gold, g/t', 18),
+      figure('silver', 'Silver, g/t', 18),
+    ],
+    rows: lots.length === 0 ? [] : [...rows, total({ code: 'All lots', ...sums })],
+  };
+}
+
+/** Where what came lies against the forecast's 10–90 % range. */
+export function standing(forecast: ForecastRange | null, actual: string | null): string {
+  if (actual === null) return 'not yet known';
+  if (forecast === null) return 'no forecast';
+  if (new Dec(actual).lessThan(forecast.p10)) return 'below range';
+  return new Dec(actual).greaterThan(forecast.p90) ? 'above range' : 'within range';
+}
+
+const FORECAST_COLUMNS = [
+  figure('p10', 'Forecast, 10 % below', 13),
+  figure('p50', 'Forecast, median', 13),
+  figure('p90', 'Forecast, 10 % above', 13),
+];
+
+function forecastCells(forecast: ForecastRange | null, decimals: number): Record<string, string> {
+  const cell = (value: number | undefined) =>
+    value === undefined ? NO_FIGURE : formatEstimate(value, decimals);
+  return { p10: cell(forecast?.p10), p50: cell(forecast?.p50), p90: cell(forecast?.p90) };
+}
+
+export function valueTable({ batches, currency, moneyDecimals }: SeasonReportInput): TableBlock {
+  const amount = (value: string) => formatAmount(value, moneyDecimals);
+  const rows = batches.map(
+    ({ code, lotCode, treatment, dryMassKg, forecastNetValue, actualNetValue }): TableRow => ({
+      style: 'plain',
+      cells: {
+        batch: code,
+        dryMassKg: formatDecimal(dryMassKg),
+        ...forecastCells(forecastNetValue, 0),
+        actual: actualNetValue === null ? NO_FIGURE : amount(actualNetValue.amount),
+        stage: actualNetValue === null ? '' : STAGE_WORDS[actualNetValue.stage],
+        standing: standing(forecastNetValue, actualNetValue?.amount ?? null),
+      },
+      detail: `Lot ${lotCode}; ${treatment}`,
+    }),
+  );
+  const actuals = batches.flatMap(({ actualNetValue }) =>
+    actualNetValue === null ? [] : [actualNetValue.amount],
+  );
+  const sums = total({
+    batch: 'All batches',
+    dryMassKg: formatDecimal(sumAsPrinted(batches.map((batch) => batch.dryMassKg))),
+    actual: amount(sumText(actuals)),
+    standing: `${actuals.length} of ${batches.length} known`,
+  });
+  return {
+    kind: 'table',
+    caption: `Net value of each batch, ${currency}`,
+    columns: [
+      text('batch', 'Batch', 13),
+      figure('dryMassKg', 'kg dry', 11),
+      ...FORECAST_COLUMNS,
+      figure('actual', 'Actual', 15),
+      text('stage', 'Stage', 14),
+      text('standing', 'Standing', 16),
+    ],
+    rows: batches.length === 0 ? [] : [...rows, sums],
+  };
+}
+
+/** Metal forecast and poured, troy ounces, gold first, then silver. */
+export function metalTable(batches: SeasonBatch[]): TableBlock {
+  const section = (
+    name: string,
+    forecastOf: (batch: SeasonBatch) => ForecastRange | null,
+    actualOf: (batch: SeasonBatch) => string | null,
+  ): TableRow[] => {
+    const actuals = batches.flatMap((batch) => actualOf(batch) ?? []);
+    return [
+      { style: 'section', cells: { batch: name } },
+      ...batches.map((batch): TableRow => {
+        const actual = actualOf(batch);
+        const forecast = forecastOf(batch);
+        return {
+          style: 'plain',
+          cells: {
+            batch: batch.code,
+            ...forecastCells(forecast, 3),
+            actual: actual === null ? NO_FIGURE : formatDecimal(actual),
+            standing: standing(forecast, actual),
+          },
+        };
+      }),
+      {
+        style: 'subtotal',
+        cells: {
+          batch: `${name} in all`,
+          actual: formatDecimal(sumAsPrinted(actuals)),
+          standing: `${actuals.length} of ${batches.length} known`,
+        },
+      },
+    ];
+  };
+  return {
+    kind: 'table',
+    caption: 'Payable metal of each batch, troy ounces',
+    columns: [
+      text('batch', 'Batch', 22),
+      ...FORECAST_COLUMNS,
+      figure('actual', 'Actual', 14),
+      text('standing', 'Standing', 18),
+    ],
+    rows:
+      batches.length === 0
+        ? []
+        : [
+            ...section(
+              'Gold',
+              (batch) => batch.forecastGoldOzt,
+              (batch) => batch.actualGoldOzt,
+            ),
+            ...section(
+              'Silver',
+              (batch) => batch.forecastSilverOzt,
+              (batch) => batch.actualSilverOzt,
+            ),
+          ],
+  };
+}
