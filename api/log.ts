@@ -1,0 +1,26 @@
+export const logLevels = ['error', 'info', 'debug'] as const;
+export type LogLevel = (typeof logLevels)[number];
+
+let level: LogLevel = 'info';
+
+/** Sets how much is written from now on; errors always are. */
+export function setLogLevel(wanted: LogLevel): void {
+  level = wanted;
+}
+
+/** One line of JSON on stderr. */
+export function log(of: LogLevel, event: string, fields: Record<string, unknown>): void {
+  if (logLevels.indexOf(of) > logLevels.indexOf(level)) return;
+  const line = { at: new Date().toISOString(), level: of, event, ...fields };
+  process.stderr.write(
+    `${JSON.stringify(line, (_, value: unknown) => (value instanceof Error ? told(value) : value))}\n`,
+  );
+}
+
+export function logError(event: string, fields: Record<string, unknown>): void {
+  log('error', event, fields);
+}
+
+function told(error: Error): Record<string, unknown> {
+  return { ...error, name: error.name, message: error.message, stack: error.stack, cause: error.cause };
+}

@@ -1,0 +1,51 @@
+import type { ContentfulStatusCode } from 'hono/utils/http-status';
+
+/** One field at fault. */
+export interface FieldError {
+  /** JSON pointer (RFC 6901) into the request body; '' for the whole. */
+  pointer: string;
+  /** One sentence: the field, the value given, and what would be right. */
+  detail: string;
+  value?: unknown;
+}
+
+const kinds = {
+  malformed: { status: 400, title: 'The request cannot be read' },
+  forbidden: { status: 403, title: 'The request comes from elsewhere' },
+  'not-found': { status: 404, title: 'There is no such thing here' },
+  conflict: { status: 409, title: 'This does not go with what is already recorded' },
+  'changed-since': { status: 409, title: 'The record has changed since it was opened' },
+  'too-large': { status: 413, title: 'The request is too large' },
+  'media-type': { status: 415, title: 'The request is of a kind that is not taken here' },
+  validation: { status: 422, title: 'Some of what was entered cannot be right' },
+  internal: { status: 500, title: 'Something went wrong in the program' },
+  unavailable: { status: 503, title: 'The database does not answer' },
+} as const;
+export type ProblemKind = keyof typeof kinds;
+
+/** A refusal that the caller is told of, as RFC 9457 writes it. */
+export class Problem extends Error {
+  readonly kind: ProblemKind;
+  readonly status: ContentfulStatusCode;
+  readonly type: string;
+  readonly title: string;
+  readonly detail: string;
+  readonly errors: FieldError[];
+  /** Seconds after which to try again. */
+  readonly retryAfterS: number | undefined;
+
+  constructor(
+    kind: ProblemKind,
+    detail: string,
+    more: { errors?: FieldError[]; retryAfterS?: number; cause?: unknown } = {},
+  ) {
+    super(detail, { cause: more.cause });
+    this.kind = kind;
+    this.status = kinds[kind].status;
+    this.type = `/problems/${kind}`;
+    this.title = kinds[kind].title;
+    this.detail = detail;
+    this.errors = more.errors ?? [];
+    this.retryAfterS = more.retryAfterS;
+  }
+}
