@@ -1,0 +1,168 @@
+import type { Summary } from '../evidence/summary.ts';
+import { summarize } from '../evidence/summary.ts';
+import type { Finding } from '../finding.ts';
+import { decisionSentence, saidChance, saidMoney } from './decision-sentence.ts';
+import type { DecideInput } from './options.ts';
+import { usableOptions } from './options.ts';
+import type { OptionDraws } from './simulate.ts';
+import { simulate } from './simulate.ts';
+
+/** One option's figures for the whole lot; money in the decision's currency. */
+export interface OptionResult {
+  id: string;
+  name: string;
+  kind: 'in-house' | 'sale';
+  goldPayableOzt: Summary;
+  silverPayableOzt: Summary;
+  netValue: Summary;
+  /** Probability that it brings more than every other option; equals share it. */
+  chanceBestFrac: number;
+  /** Probability that it brings less than nothing. */
+  chanceOfLossFrac: number;
+  /** Expected amount by which the best option of hindsight beats it. */
+  expectedRegret: number;
+  perDryTonne: number;
+  /** Null where no gold is payable. */
+  perPayableGoldOzt: number | null;
+  /** What an hour leaves after its wage; null where no hours are spent. */
+  perLabourHour: number | null;
+  labourHours: number;
+  daysUntilCash: number;
+  /** Expected outlay before the buyer pays. */
+  cashUpFront: number;
+  /** Means that sum to the mean net value; costs are negative. */
+  expectedBreakdown: { label: string; amount: number }[];
+}
+
+export interface Decision {
+  /** Best expected net value first. */
+  options: OptionResult[];
+  sentence: string;
+  reservations: Finding[];
+}
+
+/** Chance of being best and expected regret of each, from draws that belong together. */
+export function compareDraws(
+  netValues: Float64Array[],
+): { chanceBestFrac: number; expectedRegret: number }[] {
+  const drawCount = netValues[0]?.length ?? 0;
+  const wins = new Float64Array(netValues.length);
+  const totals = new Float64Array(netValues.length);
+  let bestTotal = 0;
+  for (let n = 0; n < drawCount; n++) {
+    let best = -Infinity;
+    let ties = 0;
+    for (let o = 0; o < netValues.length; o++) {
+      const value = netValues[o]![n]!;
+      totals[o]! += value;
+      if (value > best) {
+        best = value;
+        ties = 1;
+      } else if (value === best) ties++;
+    }
+    bestTotal += best;
+    for (let o = 0; o < netValues.length; o++) if (netValues[o]![n] === best) wins[o]! += 1 / ties;
+  }
+  return netValues.map((_, o) => ({
+    chanceBestFrac: wins[o]! / drawCount,
+    expectedRegret: Math.max(0, (bestTotal - totals[o]!) / drawCount),
+  }));
+}
+
+function optionResult(
+  drawn: OptionDraws,
+  comparison: { chanceBestFrac: number; expectedRegret: number },
+  lotDryMassKg: number,
+): OptionResult {
+  const { option, meanLabourHours } = drawn;
+  const netValue = summarize(drawn.netValue);
+  const goldPayableOzt = summarize(drawn.goldPayableOzt);
+  let losses = 0;
+  for (let n = 0; n < drawn.netValue.length; n++) if (drawn.netValue[n]! < 0) losses++;
+  return {
+    id: option.id,
+    name: option.name,
+    kind: option.kind,
+    goldPayableOzt,
+    silverPayableOzt: summarize(drawn.silverPayableOzt),
+    netValue,
+    ...comparison,
+    chanceOfLossFrac: losses / drawn.netValue.length,
+    perDryTonne: (1000 * netValue.mean) / lotDryMassKg,
+    perPayableGoldOzt: goldPayableOzt.mean > 0 ? netValue.mean / goldPayableOzt.mean : null,
+    perLabourHour: meanLabourHours > 0 ? netValue.mean / meanLabourHours : null,
+    labourHours: meanLabourHours,
+    daysUntilCash: option.daysUntilCash,
+    cashUpFront: drawn.meanCashUpFront,
+    expectedBreakdown: drawn.breakdown,
+  };
+}
+
+function reservationsOf(options: OptionResult[], currency: string): Finding[] {
+  const [best] = options;
+  if (best === undefined) return [];
+  const reservations: Finding[] = [];
+  const say = (code: string, level: Finding['level'], sentence: string) =>
+    reservations.push({ code, level, path: '', sentence });
+  if (best.netValue.mean >= 0 && best.chanceOfLossFrac >= 0.05) {
+    say(
+      'may-lose',
+      'warning',
+      `"${best.name}" brings less than it costs in ${saidChance(best.chanceOfLossFrac)}; its worst tenth ends below ${saidMoney(best.netValue.p10, currency)}.`,
+    );
+  }
+  const likeliest = options.reduce((a, b) => (b.chanceBestFrac > a.chanceBestFrac ? b : a));
+  if (likeliest !== best) {
+    say(
+      'likeliest-is-another',
+      'note',
+      `"${likeliest.name}" is the best more often (${saidChance(likeliest.chanceBestFrac)}), but "${best.name}" brings more on average because it wins by more when it wins.`,
+    );
+  }
+  const sooner = options.filter(
+    (option) => option.netValue.mean > 0 && best.daysUntilCash - option.daysUntilCash >= 7,
+  );
+  const soonest = sooner.reduce<OptionResult | null>(
+    (a, b) => (a === null || b.daysUntilCash < a.daysUntilCash ? b : a),
+    null,
+  );
+  if (soonest !== null) {
+    say(
+      'another-pays-sooner',
+      'note',
+      `"${soonest.name}" pays ${Math.round(best.daysUntilCash - soonest.daysUntilCash)} days sooner than "${best.name}".`,
+    );
+  }
+  return reservations;
+}
+
+/**
+ * Which option is worth most for this lot, how surely, and what to bear in mind.
+ *
+ * Every option is simulated on the same draws (`simulate`); ranked by expected
+ * net value. Chance of being best counts the draws; expected regret is the mean
+ * of (best of the draw − this option), which for the first of the list is the
+ * expected value of perfect information (R. T. Clemen, T. Reilly, *Making Hard
+ * Decisions*, ch. 12). Options that cannot be worked out are left out, with a finding.
+ */
+export function decide(input: DecideInput): Decision {
+  const { options, findings } = usableOptions(input);
+  const drawn = simulate(input, options);
+  const comparisons = compareDraws(drawn.map(({ netValue }) => netValue));
+  const results = drawn
+    .map((draws, o) => optionResult(draws, comparisons[o]!, input.lotDryMassKg))
+    .sort((a, b) => b.netValue.mean - a.netValue.mean);
+  const ranked = results.map(({ name, kind, netValue, chanceBestFrac }) => ({
+    name,
+    kind,
+    meanNetValue: netValue.mean,
+    p10: netValue.p10,
+    p90: netValue.p90,
+    chanceBestFrac,
+  }));
+  return {
+    options: results,
+    sentence: decisionSentence(ranked, input.currency),
+    reservations: [...findings, ...reservationsOf(results, input.currency)],
+  };
+}

@@ -1,0 +1,55 @@
+/** What the sentence needs of each option, best expected first. */
+export interface RankedOption {
+  name: string;
+  kind: 'in-house' | 'sale';
+  meanNetValue: number;
+  p10: number;
+  p90: number;
+  chanceBestFrac: number;
+}
+
+/** Below this chance of being the best, the first of the list is not clearly ahead. */
+const CLEAR_CHANCE_FRAC = 0.65;
+
+/** An estimate of money as a person would say it: three significant figures, thousands set apart, for example "1,240 USD". */
+export function saidMoney(amount: number, currency: string): string {
+  const rounded = Math.abs(amount) < 1 ? 0 : Number(amount.toPrecision(3));
+  const digits = Math.abs(rounded) < 100 ? Math.round(Math.abs(rounded)) : Math.abs(rounded);
+  const grouped = String(digits).replace(/\B(?=(\d{3})+$)/g, ',');
+  return `${rounded < 0 && digits !== 0 ? '−' : ''}${grouped} ${currency}`;
+}
+
+/** A probability as chances: "9 chances in 10", never certainty. */
+export function saidChance(probability: number): string {
+  if (probability >= 0.995) return 'more than 99 chances in 100';
+  if (probability >= 0.95) return `${Math.floor(100 * probability)} chances in 100`;
+  if (probability < 0.005) return 'less than 1 chance in 100';
+  if (probability < 0.05) return `about ${Math.ceil(100 * probability)} in 100`;
+  const tenths = Math.max(1, Math.round(10 * probability));
+  return `${tenths} ${tenths === 1 ? 'chance' : 'chances'} in 10`;
+}
+
+/**
+ * The decision in one or two plain sentences, before any figure: which option
+ * is ahead by how much and how surely, or that it is too close to call, or
+ * that every option loses money.
+ */
+export function decisionSentence(ranked: RankedOption[], currency: string): string {
+  const [best, second] = ranked;
+  if (best === undefined) return 'There is no option to compare yet.';
+  const money = (amount: number) => saidMoney(amount, currency);
+  if (best.meanNetValue < 0) {
+    const loss = money(-best.meanNetValue);
+    return second === undefined
+      ? `${best.name} loses about ${loss} on this lot: leaving it is worth more.`
+      : `Every option loses money on this lot, the least with ${best.name}, about ${loss}: leaving it is worth more.`;
+  }
+  if (second === undefined) {
+    return `${best.name} is the only option entered: it brings about ${money(best.meanNetValue)} for this lot, between ${money(best.p10)} and ${money(best.p90)} in 8 chances of 10.`;
+  }
+  const lead = best.meanNetValue - second.meanNetValue;
+  if (best.chanceBestFrac < CLEAR_CHANCE_FRAC) {
+    return `Too close to call: ${best.name} is ahead of ${second.name} by about ${money(lead)} for this lot, but is the best in only ${saidChance(best.chanceBestFrac)}.`;
+  }
+  return `${best.name} is ahead by about ${money(lead)} for this lot; ${saidChance(best.chanceBestFrac)} that it is the best.`;
+}
