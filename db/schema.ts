@@ -15,6 +15,7 @@ type Json<T extends object> = JSONColumnType<T, string, string>;
 export interface MillTable {
   id: Generated<number>;
   name: string;
+  address: Generated<string>;
   currency: string;
   massUnit: 'kg' | 'lb';
   metalUnit: 'g' | 'ozt';
@@ -184,6 +185,7 @@ export interface TestSmeltTable {
   beadMg: NumericTextOrNull;
   partedGoldMg: NumericTextOrNull;
   blankMgPerLeadG: NumericTextOrNull;
+  blankStandardUncertaintyMgPerLeadG: NumericTextOrNull;
   sampleBalanceId: string;
   beadBalanceId: string;
   setAsideReason: string | null;

@@ -1,8 +1,9 @@
 import { z } from 'zod';
-import { currency, id, isoDate, name, version } from './fields.ts';
+import { currency, id, isoDate, name, text, version } from './fields.ts';
 
 export const millSettings = z.object({
   name: name(),
+  address: text(500).default(''),
   currency,
   massUnit: z.enum(['kg', 'lb']),
   metalUnit: z.enum(['g', 'ozt']),

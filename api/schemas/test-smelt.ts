@@ -41,7 +41,9 @@ export const testSmeltFields = z.object({
   slagG: gramsOrMissing,
   beadMg: number({ min: 0, max: 10_000_000 }).nullable().default(null),
   partedGoldMg: number({ min: 0, max: 10_000_000 }).nullable().default(null),
+  /** Silver in the collector lead, from a blank cupellation. */
   blankMgPerLeadG: number({ min: 0, max: 100 }).nullable().default(null),
+  blankStandardUncertaintyMgPerLeadG: number({ min: 0, max: 100 }).nullable().default(null),
   sampleBalanceId: id,
   beadBalanceId: id,
   setAsideReason: text(500).min(1, 'must say why the test is set aside').nullable().default(null),

@@ -45,7 +45,15 @@ const inOrder = (treatment: Ordered) =>
   treatment.leadReturnModeFrac <= treatment.leadReturnHighFrac;
 const order = { path: ['leadReturnModeFrac'], error: 'must lie between the low and the high lead return' };
 
-export const newTreatment = treatmentFields.refine(inOrder, order);
-export const treatmentChange = treatmentFields.extend({ version }).refine(inOrder, order);
+type Fuelled = { fuelPerCharge: number; furnaceHoursPerCharge: number };
+const burnsInHours = (treatment: Fuelled) =>
+  treatment.fuelPerCharge === 0 || treatment.furnaceHoursPerCharge > 0;
+const hours = { path: ['furnaceHoursPerCharge'], error: 'must be above 0 when fuel is burnt' };
+
+export const newTreatment = treatmentFields.refine(inOrder, order).refine(burnsInHours, hours);
+export const treatmentChange = treatmentFields
+  .extend({ version })
+  .refine(inOrder, order)
+  .refine(burnsInHours, hours);
 export const treatment = treatmentFields.extend({ id, version });
 export type Treatment = z.infer<typeof treatment>;

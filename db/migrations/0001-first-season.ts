@@ -9,6 +9,7 @@ const statements = [
   `create table mill (
      id integer primary key default 1 check (id = 1),
      name text not null check (length(name) between 1 and 120),
+     address text not null default '' check (length(address) <= 500),
      currency text not null check (currency ~ '^[A-Z]{3}$'),
      mass_unit text not null check (mass_unit in ('kg', 'lb')),
      metal_unit text not null check (metal_unit in ('g', 'ozt')),
@@ -175,6 +176,7 @@ const statements = [
      bead_mg numeric check (bead_mg >= 0),
      parted_gold_mg numeric check (parted_gold_mg >= 0),
      blank_mg_per_lead_g numeric check (blank_mg_per_lead_g >= 0),
+     blank_standard_uncertainty_mg_per_lead_g numeric check (blank_standard_uncertainty_mg_per_lead_g >= 0),
      sample_balance_id uuid not null references balance (id),
      bead_balance_id uuid not null references balance (id),
      set_aside_reason text check (length(set_aside_reason) > 0),
@@ -262,7 +264,6 @@ const statements = [
    end $$`,
   `create trigger statement_issued before update or delete on statement
      for each row execute function keep_issued_statement()`,
-  `create sequence statement_number`,
   `create table imported_file (
      id uuid primary key,
      kind text not null check (kind in ('lots', 'test-smelts', 'quotations')),

@@ -34,6 +34,7 @@ function recordOf(row: Selectable<TestSmeltTable>, reagents: TestSmeltRecord['re
     beadMg: numberOf(row.beadMg),
     partedGoldMg: numberOf(row.partedGoldMg),
     blankMgPerLeadG: numberOf(row.blankMgPerLeadG),
+    blankStandardUncertaintyMgPerLeadG: numberOf(row.blankStandardUncertaintyMgPerLeadG),
   };
 }
 

@@ -1,0 +1,39 @@
+import { OpenAPIHono } from '@hono/zod-openapi';
+import { onError, onNotFound } from './on-error.ts';
+import { counterpartyRoutes } from './routes/counterparties.ts';
+import { lotRoutes } from './routes/lots.ts';
+import { millRoutes, seasonRoutes } from './routes/mill.ts';
+import { balanceRoutes, quotationRoutes, supplyRoutes } from './routes/supplies.ts';
+import { testSmeltRoutes, trialRoutes } from './routes/test-smelts.ts';
+import { treatmentRoutes } from './routes/treatments.ts';
+import type { Deps } from './routes/describe.ts';
+
+/** The whole API over one database, without a server: tests call `request` on it. */
+export function createApp(deps: Deps) {
+  const app = new OpenAPIHono()
+    .basePath('/api')
+    .route('/mill', millRoutes(deps))
+    .route('/seasons', seasonRoutes(deps))
+    .route('/lots', lotRoutes(deps))
+    .route('/trials', trialRoutes(deps))
+    .route('/test-smelts', testSmeltRoutes(deps))
+    .route('/supplies', supplyRoutes(deps))
+    .route('/balances', balanceRoutes(deps))
+    .route('/quotations', quotationRoutes(deps))
+    .route('/treatments', treatmentRoutes(deps))
+    .route('/counterparties', counterpartyRoutes(deps));
+  app.doc31('/openapi.json', {
+    openapi: '3.1.0',
+    info: {
+      title: 'Poursheet',
+      version: '0.1.0',
+      description: 'Production economics and settlement for a small gold and silver mill.',
+    },
+  });
+  app.onError(onError);
+  app.notFound(onNotFound);
+  return app;
+}
+
+/** What the web client's types are drawn from. */
+export type App = ReturnType<typeof createApp>;

@@ -1,0 +1,138 @@
+import { usualAssayUncertainty } from '../assay/lab-assay.ts';
+import { workTestSmelt, type TestSmeltResult } from '../assay/test-smelt.ts';
+import { workTrial, type TrialResult } from '../assay/trial.ts';
+import { inferLot, type InferLotResult } from '../evidence/infer-lot.ts';
+import type { LabObservation, Metal, MetalObservation, TreatmentPrior } from '../evidence/lot-evidence.ts';
+import type { EvidenceFacts, LotFacts, TrialFacts } from './records.ts';
+import { smeltFromRecord } from './smelt-from-record.ts';
+
+export interface WorkedSmelt {
+  id: string;
+  sample: string;
+  /** Why the owner leaves the test out; it stays visible. */
+  setAsideReason: string | null;
+  result: TestSmeltResult;
+}
+
+export interface WorkedTrial {
+  id: string;
+  name: string;
+  treatmentId: string | null;
+  treatmentName: string | null;
+  smelts: WorkedSmelt[];
+  /** Worked from the tests that are not set aside; null where there is none. */
+  result: TrialResult | null;
+}
+
+export interface LotEvidence {
+  trials: WorkedTrial[];
+  inference: InferLotResult;
+}
+
+/** Before any test: a recovery that nothing is known about but that it is a smelt. From memory. */
+const UNNAMED_TREATMENT_RECOVERY = { mean: 0.85, sd: 0.12 };
+
+/** The id under which a trial without a treatment is known to the inference. */
+const ownTreatmentId = (trialId: string): string => `trial:${trialId}`;
+
+function workTrialFacts(trial: TrialFacts, facts: EvidenceFacts): WorkedTrial {
+  const smelts = trial.smelts.map((record): WorkedSmelt => {
+    const { smelt, findings } = smeltFromRecord(record, facts);
+    const result = workTestSmelt(smelt);
+    return {
+      id: record.id,
+      sample: record.sample,
+      setAsideReason: record.setAsideReason,
+      result: { ...result, findings: [...result.findings, ...findings] },
+    };
+  });
+  const counted = smelts.filter((smelt) => smelt.setAsideReason === null);
+  return {
+    id: trial.id,
+    name: trial.name,
+    treatmentId: trial.treatmentId,
+    treatmentName: facts.treatments.find((one) => one.id === trial.treatmentId)?.name ?? null,
+    smelts,
+    result: counted.length === 0 ? null : workTrial(counted.map((smelt) => smelt.result)),
+  };
+}
+
+function labsOf(lot: LotFacts, metal: Metal): LabObservation[] {
+  return lot.labAssays
+    .filter((assay) => assay.element === metal)
+    .map((assay) => {
+      const toGpt = assay.unit === 'percent' ? 10_000 : 1;
+      const value = Number(assay.value);
+      const u =
+        assay.standardUncertainty === null
+          ? usualAssayUncertainty({ value, unit: assay.unit === 'percent' ? '%' : 'g/t' })
+          : Number(assay.standardUncertainty);
+      return {
+        gradeGpt: value * toGpt,
+        uGpt: u * toGpt,
+        label: `${assay.laboratory} ${assay.certificate}`.trim(),
+      };
+    });
+}
+
+function observationsOf(
+  trials: readonly WorkedTrial[],
+  target: 'goldGpt' | 'silverGpt' | 'goldPlusSilverGpt',
+  admit: (result: TestSmeltResult) => boolean = () => true,
+): MetalObservation[] {
+  return trials.flatMap((trial) =>
+    trial.smelts.flatMap(({ setAsideReason, sample, result }) => {
+      const grade = result[target];
+      if (setAsideReason !== null || grade === null || !admit(result)) return [];
+      return [
+        {
+          treatmentId: trial.treatmentId ?? ownTreatmentId(trial.id),
+          gradeGpt: grade.value,
+          uGpt: grade.u,
+          label: `${trial.name}, ${sample}`,
+        },
+      ];
+    }),
+  );
+}
+
+/**
+ * All that the test smelts and lab assays of a lot say: each test and trial
+ * worked up, and the true grade and the recoveries inferred from all of them
+ * together (`inferLot`). Tests set aside are worked but do not count. A trial
+ * without a treatment is evidence about the grade under a recovery of its own.
+ */
+export function workLot(
+  facts: EvidenceFacts,
+  { drawCount, seed }: { drawCount: number; seed: number },
+): LotEvidence {
+  const trials = facts.trials.map((trial) => workTrialFacts(trial, facts));
+  const treatments: TreatmentPrior[] = facts.treatments
+    .filter((one) => !one.retired || trials.some((trial) => trial.treatmentId === one.id))
+    .map((one) => ({
+      id: one.id,
+      name: one.name,
+      recoveryPrior: {
+        Au: { mean: one.goldRecoveryMeanFrac, sd: one.goldRecoverySdFrac },
+        Ag: { mean: one.silverRecoveryMeanFrac, sd: one.silverRecoverySdFrac },
+      },
+    }));
+  for (const trial of trials)
+    if (trial.treatmentId === null)
+      treatments.push({
+        id: ownTreatmentId(trial.id),
+        name: trial.name,
+        recoveryPrior: { Au: UNNAMED_TREATMENT_RECOVERY, Ag: UNNAMED_TREATMENT_RECOVERY },
+      });
+  const inference = inferLot({
+    metal: {
+      Au: { smelts: observationsOf(trials, 'goldGpt'), labs: labsOf(facts.lot, 'Au') },
+      Ag: { smelts: observationsOf(trials, 'silverGpt'), labs: labsOf(facts.lot, 'Ag') },
+    },
+    unparted: observationsOf(trials, 'goldPlusSilverGpt', (result) => result.goldGpt === null),
+    treatments,
+    drawCount,
+    seed,
+  });
+  return { trials, inference };
+}

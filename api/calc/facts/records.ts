@@ -1,0 +1,143 @@
+import type { Mineral } from '../smelting/minerals.ts';
+import type { Terms } from '../terms/terms.ts';
+
+/**
+ * The records that a calculation reads, as they stand in the mill's books. The
+ * schemas of the API have these shapes; here they are spelled out so that the
+ * calculations depend on nothing above them.
+ */
+export interface LotFacts {
+  id: string;
+  code: string;
+  moistureFrac: string;
+  dryMassKg: string;
+  minerals: { mineral: Mineral; massFrac: string }[];
+  labAssays: {
+    id: string;
+    laboratory: string;
+    certificate: string;
+    element: string;
+    unit: 'g/t' | 'percent';
+    value: string;
+    standardUncertainty: string | null;
+  }[];
+}
+
+export interface TestSmeltFacts {
+  id: string;
+  sample: string;
+  sampleMassG: number;
+  roasted: boolean;
+  massBeforeRoastG: number | null;
+  massAfterRoastG: number | null;
+  roastHours: number | null;
+  roastTempC: number | null;
+  reagents: { supplyId: string; massG: number }[];
+  collectorLeadG: number | null;
+  ironInG: number | null;
+  ironOutG: number | null;
+  crucibleVolumeMl: number | null;
+  buttonG: number | null;
+  matteG: number | null;
+  slagG: number | null;
+  beadMg: number | null;
+  partedGoldMg: number | null;
+  blankMgPerLeadG: number | null;
+  blankStandardUncertaintyMgPerLeadG: number | null;
+  sampleBalanceId: string;
+  beadBalanceId: string;
+  setAsideReason: string | null;
+}
+
+export interface TrialFacts {
+  id: string;
+  name: string;
+  treatmentId: string | null;
+  smelts: TestSmeltFacts[];
+}
+
+export interface BalanceFacts {
+  id: string;
+  name: string;
+  readabilityG: string;
+  repeatabilityG: string;
+}
+
+export interface SupplyFacts {
+  id: string;
+  name: string;
+  kind: 'reagent' | 'lead' | 'litharge' | 'iron' | 'fuel' | 'crucible' | 'cupel' | 'labour' | 'other';
+  unit: 'kg' | 'L' | 'each' | 'h';
+  prices: { effectiveOn: string; price: string; currency: string }[];
+}
+
+export interface TreatmentFacts {
+  id: string;
+  name: string;
+  recipe: { supplyId: string; gramsPerHundredG: string }[];
+  chargeSizeKg: number;
+  furnaceHoursPerCharge: number;
+  labourHoursPerCharge: number;
+  labourSupplyId: string | null;
+  fuelSupplyId: string | null;
+  fuelPerCharge: number;
+  crucibleSupplyId: string | null;
+  crucibleLifeCharges: number;
+  leadReturnLowFrac: number;
+  leadReturnModeFrac: number;
+  leadReturnHighFrac: number;
+  goldRecoveryMeanFrac: number;
+  goldRecoverySdFrac: number;
+  silverRecoveryMeanFrac: number;
+  silverRecoverySdFrac: number;
+  doreFinenessFrac: number;
+  wasteCostPerKg: string;
+  daysUntilBar: number;
+  retired: boolean;
+}
+
+export interface TermsFacts {
+  id: string;
+  name: string;
+  counterpartyName: string;
+  body: Terms;
+}
+
+export interface QuotationFacts {
+  metal: string;
+  quotedOn: string;
+  price: string;
+  currency: string;
+  unit: 'ozt' | 't' | 'lb' | 'kg' | 'g';
+}
+
+/** What the mill knows about a lot's metal. */
+export interface EvidenceFacts {
+  lot: LotFacts;
+  trials: TrialFacts[];
+  balances: BalanceFacts[];
+  supplies: Pick<SupplyFacts, 'id' | 'name' | 'kind'>[];
+  treatments: Pick<
+    TreatmentFacts,
+    | 'id'
+    | 'name'
+    | 'retired'
+    | 'goldRecoveryMeanFrac'
+    | 'goldRecoverySdFrac'
+    | 'silverRecoveryMeanFrac'
+    | 'silverRecoverySdFrac'
+  >[];
+}
+
+/** All that a decision about a lot is worked from, as of one day. */
+export interface DecisionFacts extends EvidenceFacts {
+  on: string;
+  currency: string;
+  supplies: SupplyFacts[];
+  treatments: TreatmentFacts[];
+  terms: TermsFacts[];
+  /** The last quotation of each metal, currency and unit on or before the day. */
+  latestQuotations: QuotationFacts[];
+  /** A year of gold and silver before the day, oldest first, for the spread of prices. */
+  priceHistory: QuotationFacts[];
+}

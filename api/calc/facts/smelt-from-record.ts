@@ -1,0 +1,80 @@
+import type { TestSmelt } from '../assay/test-smelt.ts';
+import type { Balance } from '../assay/weighing.ts';
+import type { Finding } from '../finding.ts';
+import type { BalanceFacts, SupplyFacts, TestSmeltFacts } from './records.ts';
+
+/**
+ * Relative standard uncertainty of a blank that was entered without one: a bead of silver from a blank
+ * cupellation is a fraction of a milligram, on a balance that reads hundredths. Common practice.
+ */
+const UNSTATED_BLANK_RELATIVE_U = 0.3;
+
+function balanceOf(balances: readonly BalanceFacts[], id: string): Balance {
+  const balance = balances.find((one) => one.id === id);
+  if (balance === undefined) throw new RangeError(`balance ${id} is not among the facts`);
+  return {
+    name: balance.name,
+    readabilityG: Number(balance.readabilityG),
+    repeatabilityG: Number(balance.repeatabilityG),
+  };
+}
+
+/** A test smelt as the assay arithmetic wants it, from the record in the book. */
+export function smeltFromRecord(
+  record: TestSmeltFacts,
+  facts: {
+    balances: readonly BalanceFacts[];
+    supplies: readonly Pick<SupplyFacts, 'id' | 'name' | 'kind'>[];
+  },
+): { smelt: TestSmelt; findings: Finding[] } {
+  const supplyOf = (id: string) => facts.supplies.find((supply) => supply.id === id);
+  const blank = record.blankMgPerLeadG;
+  const blankU = record.blankStandardUncertaintyMgPerLeadG;
+  const findings: Finding[] =
+    blank !== null && blankU === null && blank > 0
+      ? [
+          {
+            code: 'blank-uncertainty-assumed',
+            level: 'note',
+            path: '/blankStandardUncertaintyMgPerLeadG',
+            sentence: `The blank of ${blank} mg of silver per gram of lead has no uncertainty: ${UNSTATED_BLANK_RELATIVE_U * 100} % of it is taken.`,
+          },
+        ]
+      : [];
+  const litharge = record.reagents.filter(({ supplyId }) => supplyOf(supplyId)?.kind === 'litharge');
+  return {
+    findings,
+    smelt: {
+      sampleMassG: record.sampleMassG,
+      roast: record.roasted
+        ? {
+            massBeforeG: record.massBeforeRoastG,
+            massAfterG: record.massAfterRoastG,
+            hours: record.roastHours,
+            tempC: record.roastTempC,
+          }
+        : null,
+      collectorLeadG: record.collectorLeadG,
+      lithargeG: litharge.length === 0 ? null : litharge.reduce((sum, one) => sum + one.massG, 0),
+      reagents: record.reagents.map(({ supplyId, massG }) => ({
+        name: supplyOf(supplyId)?.name ?? 'unknown reagent',
+        massG,
+      })),
+      ironInG: record.ironInG,
+      ironOutG: record.ironOutG,
+      crucibleVolumeMl: record.crucibleVolumeMl,
+      buttonG: record.buttonG,
+      matteG: record.matteG,
+      slagG: record.slagG,
+      beadMg: record.beadMg,
+      partedGoldMg: record.partedGoldMg,
+      sampleBalance: balanceOf(facts.balances, record.sampleBalanceId),
+      beadBalance: balanceOf(facts.balances, record.beadBalanceId),
+      blankMgPerGLead:
+        blank === null ? null : { value: blank, u: blankU ?? UNSTATED_BLANK_RELATIVE_U * blank },
+      cupellationCorrection: null,
+      silverToGoldRatioFromAssay: null,
+      sampling: null,
+    },
+  };
+}

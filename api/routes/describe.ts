@@ -1,0 +1,68 @@
+import { OpenAPIHono, z } from '@hono/zod-openapi';
+import type { Kysely } from 'kysely';
+import type { ZodType } from 'zod';
+import { problemFromZod } from '../problem-from-zod.ts';
+import type { Database } from '../../db/schema.ts';
+
+/** What a handler may reach beside its request. */
+export interface Deps {
+  db: Kysely<Database>;
+  now: () => Date;
+}
+
+/** A sub-app whose refused requests become one problem document, whatever was wrong with them. */
+export function subApp() {
+  return new OpenAPIHono({
+    defaultHook: (result) => {
+      if (!result.success) throw problemFromZod(result.error, (result as { data?: unknown }).data);
+    },
+  });
+}
+
+export const problemSchema = z
+  .object({
+    type: z.string(),
+    title: z.string(),
+    status: z.int(),
+    detail: z.string(),
+    requestId: z.string().optional(),
+    errors: z.array(z.object({ pointer: z.string(), detail: z.string() })).optional(),
+  })
+  .openapi('Problem', { description: 'RFC 9457 problem details' });
+
+const problems = {
+  default: {
+    description: 'A problem (RFC 9457), with a JSON pointer for every field at fault',
+    content: { 'application/problem+json': { schema: problemSchema } },
+  },
+} as const;
+
+/** The answers of an endpoint: a JSON body on success, a problem otherwise. */
+export function answers<S extends ZodType>(schema: S, description: string) {
+  return { 200: { description, content: { 'application/json': { schema } } }, ...problems } as const;
+}
+
+export function created<S extends ZodType>(schema: S, description: string) {
+  return { 201: { description, content: { 'application/json': { schema } } }, ...problems } as const;
+}
+
+export function nothing(description: string) {
+  return { 204: { description }, ...problems } as const;
+}
+
+export function file(mediaType: string, description: string) {
+  return {
+    200: {
+      description,
+      content: { [mediaType]: { schema: z.string().openapi({ format: 'binary' }) } },
+    },
+    ...problems,
+  } as const;
+}
+
+/** Required, or a request without a content type would slip past its schema. */
+export function jsonBody<S extends ZodType>(schema: S) {
+  return { required: true, content: { 'application/json': { schema } } } as const;
+}
+
+export const idParam = z.object({ id: z.uuid({ error: 'must be the id of a record' }) });

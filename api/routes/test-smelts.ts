@@ -1,0 +1,105 @@
+import { createRoute, z } from '@hono/zod-openapi';
+import { answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import * as schemas from '../schemas/test-smelt.ts';
+import * as smelts from '../../db/queries/test-smelts.ts';
+
+export const trialRoutes = ({ db }: Deps) =>
+  subApp()
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/',
+        tags: ['Trials'],
+        summary: 'Trials with their test smelts',
+        request: { query: z.object({ lotId: z.uuid().optional() }) },
+        responses: answers(z.array(schemas.trialWithSmelts), 'The trials'),
+      }),
+      async (c) => c.json(await smelts.listTrials(db, c.req.valid('query').lotId), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'post',
+        path: '/',
+        tags: ['Trials'],
+        summary: 'Open a trial: replicates of one recipe on one lot',
+        request: { body: jsonBody(schemas.newTrial) },
+        responses: created(schemas.trial, 'The trial'),
+      }),
+      async (c) => c.json(await smelts.insertTrial(db, c.req.valid('json')), 201),
+    )
+    .openapi(
+      createRoute({
+        method: 'put',
+        path: '/{id}',
+        tags: ['Trials'],
+        summary: 'Change a trial',
+        request: { params: idParam, body: jsonBody(schemas.trialChange) },
+        responses: answers(schemas.trial, 'The trial as changed'),
+      }),
+      async (c) => c.json(await smelts.updateTrial(db, c.req.valid('param').id, c.req.valid('json')), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'delete',
+        path: '/{id}',
+        tags: ['Trials'],
+        summary: 'Remove a trial that has no test smelts',
+        request: { params: idParam },
+        responses: nothing('Removed'),
+      }),
+      async (c) => {
+        await smelts.deleteTrial(db, c.req.valid('param').id);
+        return c.body(null, 204);
+      },
+    );
+
+export const testSmeltRoutes = ({ db }: Deps) =>
+  subApp()
+    .openapi(
+      createRoute({
+        method: 'post',
+        path: '/',
+        tags: ['Test smelts'],
+        summary: 'Enter a test smelt',
+        request: { body: jsonBody(schemas.newTestSmelt) },
+        responses: created(schemas.testSmelt, 'The test smelt'),
+      }),
+      async (c) => c.json(await smelts.insertTestSmelt(db, c.req.valid('json')), 201),
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}',
+        tags: ['Test smelts'],
+        summary: 'One test smelt',
+        request: { params: idParam },
+        responses: answers(schemas.testSmelt, 'The test smelt'),
+      }),
+      async (c) => c.json(await smelts.findTestSmelt(db, c.req.valid('param').id), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'put',
+        path: '/{id}',
+        tags: ['Test smelts'],
+        summary: 'Change a test smelt, or set it aside with a reason',
+        request: { params: idParam, body: jsonBody(schemas.testSmeltChange) },
+        responses: answers(schemas.testSmelt, 'The test smelt as changed'),
+      }),
+      async (c) =>
+        c.json(await smelts.updateTestSmelt(db, c.req.valid('param').id, c.req.valid('json')), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'delete',
+        path: '/{id}',
+        tags: ['Test smelts'],
+        summary: 'Remove a test smelt',
+        request: { params: idParam },
+        responses: nothing('Removed'),
+      }),
+      async (c) => {
+        await smelts.deleteTestSmelt(db, c.req.valid('param').id);
+        return c.body(null, 204);
+      },
+    );

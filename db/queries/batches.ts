@@ -1,0 +1,279 @@
+import type { Kysely } from 'kysely';
+import type { z } from 'zod';
+import { NotFound, Refused } from './changed.ts';
+import { groupBy } from './group-by.ts';
+import { findLot } from './lots.ts';
+import { listSupplies } from './supplies.ts';
+import { lockVersion } from './versioned.ts';
+import { batchCost } from '../../api/calc/books/batch-cost.ts';
+import { Dec, sumOf } from '../../api/calc/money.ts';
+import type { Batch, batchChange, newProduct, Product, productChange } from '../../api/schemas/batch.ts';
+import type { Supply } from '../../api/schemas/supply.ts';
+import type { Database } from '../schema.ts';
+
+/** What is frozen when a batch is planned: the forecast that is shown, and everything it was worked from. */
+export interface FrozenForecast {
+  shown: Batch['forecast'];
+  workedFrom: object;
+}
+
+function selectBatches(db: Kysely<Database>) {
+  return db
+    .selectFrom('batch')
+    .innerJoin('lot', 'lot.id', 'batch.lotId')
+    .innerJoin('terms', 'terms.id', 'batch.termsId')
+    .innerJoin('counterparty', 'counterparty.id', 'terms.counterpartyId')
+    .leftJoin('treatment', 'treatment.id', 'batch.treatmentId')
+    .leftJoin('treatmentRecipe', (join) =>
+      join
+        .onRef('treatmentRecipe.treatmentId', '=', 'treatment.id')
+        .on('treatmentRecipe.supplyId', 'in', (one) =>
+          one.selectFrom('supply').select('supply.id').where('supply.kind', '=', 'lead'),
+        ),
+    )
+    .distinctOn(['batch.plannedOn', 'batch.code'])
+    .selectAll('batch')
+    .select([
+      'lot.code as lotCode',
+      'lot.seasonId as seasonId',
+      'terms.name as termsName',
+      'terms.body as termsBody',
+      'counterparty.name as counterpartyName',
+      'treatment.name as treatmentName',
+      'treatment.labourSupplyId as labourSupplyId',
+      'treatmentRecipe.supplyId as leadSupplyId',
+    ])
+    .orderBy('batch.plannedOn')
+    .orderBy('batch.code');
+}
+
+type Row = Awaited<ReturnType<ReturnType<typeof selectBatches>['execute']>>[number];
+
+function batchOf(
+  row: Row,
+  parts: {
+    consumption: { supplyId: string; quantity: string }[];
+    products: Product[];
+    statements: { number: string | null; stage: string; total: string }[];
+    supplies: Supply[];
+  },
+): Batch {
+  const cost = batchCost(
+    { ...row, pricedOn: row.finishedOn ?? row.startedOn ?? row.plannedOn, ...parts },
+    parts.supplies,
+  );
+  const newest = parts.statements.at(-1);
+  const settled =
+    newest === undefined
+      ? null
+      : {
+          total: sumOf(parts.statements.map((statement) => statement.total)).toFixed(2),
+          stage: newest.stage,
+          statementNumber: newest.number ?? '',
+        };
+  return {
+    id: row.id,
+    code: row.code,
+    lotId: row.lotId,
+    lotCode: row.lotCode,
+    treatmentId: row.treatmentId,
+    treatmentName: row.treatmentName,
+    termsId: row.termsId,
+    termsName: row.termsName,
+    counterpartyName: row.counterpartyName,
+    status: row.status,
+    plannedOn: row.plannedOn,
+    dryMassKg: row.dryMassKg,
+    startedOn: row.startedOn,
+    finishedOn: row.finishedOn,
+    furnaceHours: row.furnaceHours,
+    labourHours: row.labourHours,
+    leadInKg: row.leadInKg,
+    leadBackKg: row.leadBackKg,
+    consumption: parts.consumption,
+    products: parts.products,
+    remarks: row.remarks,
+    currency: (row.termsBody as { currency: string }).currency,
+    forecast: (row.forecast as FrozenForecast).shown,
+    costs: cost.lines,
+    costTotal: cost.total,
+    settled,
+    actualNetValue: settled && new Dec(settled.total).minus(cost.total).toFixed(2),
+    missing: row.status === 'done' ? cost.missing : [],
+    version: row.version,
+  };
+}
+
+async function withParts(db: Kysely<Database>, rows: Row[]): Promise<Batch[]> {
+  if (rows.length === 0) return [];
+  const ids = rows.map((row) => row.id);
+  const supplies = await listSupplies(db);
+  const consumption = groupBy(
+    await db
+      .selectFrom('batchConsumption')
+      .innerJoin('supply', 'supply.id', 'batchConsumption.supplyId')
+      .select(['batchId', 'supplyId', 'quantity'])
+      .where('batchId', 'in', ids)
+      .orderBy('supply.name')
+      .execute(),
+    (row) => row.batchId,
+  );
+  const products = groupBy(
+    await db.selectFrom('product').selectAll().where('batchId', 'in', ids).orderBy('code').execute(),
+    (row) => row.batchId,
+  );
+  const statements = groupBy(
+    await db
+      .selectFrom('statement')
+      .innerJoin('product', 'product.id', 'statement.productId')
+      .select(['product.batchId', 'statement.number', 'statement.stage', 'statement.total'])
+      .where('statement.status', '=', 'issued')
+      .where('product.batchId', 'in', ids)
+      .orderBy('statement.number')
+      .execute(),
+    (row) => row.batchId,
+  );
+  return rows.map((row) =>
+    batchOf(row, {
+      consumption: (consumption.get(row.id) ?? []).map(({ supplyId, quantity }) => ({ supplyId, quantity })),
+      products: products.get(row.id) ?? [],
+      statements: statements.get(row.id) ?? [],
+      supplies,
+    }),
+  );
+}
+
+export async function listBatches(
+  db: Kysely<Database>,
+  filter: { lotId?: string | undefined; seasonId?: string | undefined } = {},
+): Promise<Batch[]> {
+  let query = selectBatches(db);
+  if (filter.lotId !== undefined) query = query.where('batch.lotId', '=', filter.lotId);
+  if (filter.seasonId !== undefined) query = query.where('lot.seasonId', '=', filter.seasonId);
+  return withParts(db, await query.execute());
+}
+
+export async function findBatch(db: Kysely<Database>, id: string): Promise<Batch> {
+  const [batch] = await withParts(db, await selectBatches(db).where('batch.id', '=', id).execute());
+  if (batch === undefined) throw new NotFound('batch');
+  return batch;
+}
+
+/** Everything that the frozen forecast was worked from, to repeat it. */
+export async function findForecast(db: Kysely<Database>, id: string): Promise<FrozenForecast> {
+  const row = await db.selectFrom('batch').select('forecast').where('id', '=', id).executeTakeFirst();
+  if (row === undefined) throw new NotFound('batch');
+  return row.forecast as FrozenForecast;
+}
+
+export interface PlannedBatch {
+  code: string;
+  lotId: string;
+  treatmentId: string | null;
+  termsId: string;
+  plannedOn: string;
+  dryMassKg: string;
+  remarks: string;
+}
+
+/** Takes the mass out of the lot; refused when the lot has not that much left. */
+export async function insertBatch(
+  db: Kysely<Database>,
+  batch: PlannedBatch,
+  forecast: FrozenForecast,
+  id: string = crypto.randomUUID(),
+): Promise<Batch> {
+  return db.transaction().execute(async (trx) => {
+    await trx.selectFrom('lot').select('id').where('id', '=', batch.lotId).forUpdate().execute();
+    const lot = await findLot(trx, batch.lotId);
+    if (new Dec(batch.dryMassKg).greaterThan(lot.leftKg))
+      throw new Refused(
+        '/dryMassKg',
+        `is ${batch.dryMassKg} kg dry, but lot ${lot.code} has only ${lot.leftKg} kg left`,
+      );
+    await trx
+      .insertInto('batch')
+      .values({ id, ...batch, status: 'planned', forecast: JSON.stringify(forecast) })
+      .execute();
+    return findBatch(trx, id);
+  });
+}
+
+export async function updateBatch(
+  db: Kysely<Database>,
+  id: string,
+  fields: z.infer<typeof batchChange>,
+): Promise<Batch> {
+  return db.transaction().execute(async (trx) => {
+    const { consumption, version, ...row } = fields;
+    await lockVersion(trx, 'batch', 'batch', id, version);
+    const before = await findBatch(trx, id);
+    if (fields.status === 'cancelled' && before.products.length > 0)
+      throw new Refused('/status', 'cannot be cancelled: the batch has already given products');
+    if (before.status === 'cancelled' && fields.status !== 'cancelled')
+      throw new Refused('/status', 'was cancelled and its mass given back: plan a new batch instead');
+    const lead = new Set(
+      (await listSupplies(trx)).filter((supply) => supply.kind === 'lead').map((supply) => supply.id),
+    );
+    const leadAt = consumption.findIndex((one) => lead.has(one.supplyId));
+    if (leadAt >= 0)
+      throw new Refused(`/consumption/${leadAt}/supplyId`, 'is lead: enter it as lead in and lead back');
+    await trx
+      .updateTable('batch')
+      .set({ ...row, version: version + 1 })
+      .where('id', '=', id)
+      .execute();
+    await trx.deleteFrom('batchConsumption').where('batchId', '=', id).execute();
+    if (consumption.length > 0)
+      await trx
+        .insertInto('batchConsumption')
+        .values(consumption.map((one) => ({ batchId: id, ...one })))
+        .execute();
+    return findBatch(trx, id);
+  });
+}
+
+export async function findProduct(db: Kysely<Database>, id: string): Promise<Product> {
+  const row = await db.selectFrom('product').selectAll().where('id', '=', id).executeTakeFirst();
+  if (row === undefined) throw new NotFound('product');
+  return row;
+}
+
+export async function insertProduct(
+  db: Kysely<Database>,
+  batchId: string,
+  fields: z.infer<typeof newProduct>,
+): Promise<Product> {
+  return db.transaction().execute(async (trx) => {
+    const batch = await findBatch(trx, batchId);
+    if (batch.status === 'cancelled')
+      throw new Refused('/kind', 'cannot come from a batch that was cancelled');
+    return trx
+      .insertInto('product')
+      .values({ id: crypto.randomUUID(), batchId, ...fields })
+      .returningAll()
+      .executeTakeFirstOrThrow();
+  });
+}
+
+export async function updateProduct(
+  db: Kysely<Database>,
+  id: string,
+  fields: z.infer<typeof productChange>,
+): Promise<Product> {
+  return db.transaction().execute(async (trx) => {
+    const { version, ...row } = fields;
+    await lockVersion(trx, 'product', 'product', id, version);
+    await trx
+      .updateTable('product')
+      .set({ ...row, version: version + 1 })
+      .where('id', '=', id)
+      .execute();
+    return findProduct(trx, id);
+  });
+}
+
+export async function deleteProduct(db: Kysely<Database>, id: string): Promise<void> {
+  const { numDeletedRows } = await db.deleteFrom('product').where('id', '=', id).executeTakeFirst();
+  if (numDeletedRows === 0n) throw new NotFound('product');
+}

@@ -1,0 +1,220 @@
+import { sql, type Kysely } from 'kysely';
+import { ChangedSince, NotFound, Refused } from './changed.ts';
+import { lockVersion } from './versioned.ts';
+import type { SettlementInput } from '../../api/calc/settlement/input.ts';
+import type { Settlement } from '../../api/calc/settlement/statement.ts';
+import type { Statement, StatementEntry, StatementSummary } from '../../api/schemas/statement.ts';
+import type { Database } from '../schema.ts';
+
+/** What a statement was worked from, kept whole, so that it can be worked again years later. */
+export interface KeptInput {
+  entry: StatementEntry;
+  settlementInput: SettlementInput;
+}
+
+function selectStatements(db: Kysely<Database>) {
+  return db
+    .selectFrom('statement')
+    .innerJoin('product', 'product.id', 'statement.productId')
+    .innerJoin('batch', 'batch.id', 'product.batchId')
+    .innerJoin('lot', 'lot.id', 'batch.lotId')
+    .innerJoin('terms', 'terms.id', 'statement.termsId')
+    .innerJoin('counterparty', 'counterparty.id', 'terms.counterpartyId')
+    .leftJoin('statement as earlier', 'earlier.id', 'statement.supersedesId')
+    .select([
+      'statement.id',
+      'statement.number',
+      'statement.stage',
+      'statement.status',
+      'statement.issuedOn',
+      'statement.supersedesId',
+      'earlier.number as supersedesNumber',
+      'statement.productId',
+      'product.code as productCode',
+      'product.batchId',
+      'batch.code as batchCode',
+      'lot.seasonId',
+      'statement.termsId',
+      'terms.name as termsName',
+      'counterparty.name as counterpartyName',
+      'counterparty.address as counterpartyAddress',
+      'statement.total',
+      'statement.currency',
+      'statement.version',
+      'statement.input',
+      'statement.settlement',
+    ])
+    .orderBy(sql`length(statement.number)`)
+    .orderBy('statement.number')
+    .orderBy('statement.createdAt');
+}
+
+type Row = Awaited<ReturnType<ReturnType<typeof selectStatements>['execute']>>[number];
+
+function summaryOf(row: Row): StatementSummary {
+  const {
+    input: _input,
+    settlement: _settlement,
+    supersedesId: _supersedesId,
+    seasonId: _seasonId,
+    counterpartyAddress: _address,
+    ...summary
+  } = row;
+  return summary;
+}
+
+export async function listStatements(
+  db: Kysely<Database>,
+  filter: { productId?: string | undefined; seasonId?: string | undefined } = {},
+): Promise<StatementSummary[]> {
+  let query = selectStatements(db);
+  if (filter.productId !== undefined) query = query.where('statement.productId', '=', filter.productId);
+  if (filter.seasonId !== undefined) query = query.where('lot.seasonId', '=', filter.seasonId);
+  return (await query.execute()).map(summaryOf);
+}
+
+/** A statement with all it was worked from, for its page, its print and the next one of the chain. */
+export interface KeptStatement extends Statement {
+  kept: KeptInput;
+  supersedesId: string | null;
+  counterpartyAddress: string;
+}
+
+function keptOf(row: Row): KeptStatement {
+  const kept = row.input as KeptInput;
+  return {
+    ...summaryOf(row),
+    entry: kept.entry,
+    settlement: row.settlement as Settlement,
+    kept,
+    supersedesId: row.supersedesId,
+    counterpartyAddress: row.counterpartyAddress,
+  };
+}
+
+export async function findStatement(db: Kysely<Database>, id: string): Promise<KeptStatement> {
+  const row = await selectStatements(db).where('statement.id', '=', id).executeTakeFirst();
+  if (row === undefined) throw new NotFound('statement');
+  return keptOf(row);
+}
+
+/** The issued statements of a season in the order of their numbers, with their lines. */
+export async function listIssued(db: Kysely<Database>, seasonId: string): Promise<KeptStatement[]> {
+  const rows = await selectStatements(db)
+    .where('statement.status', '=', 'issued')
+    .where('lot.seasonId', '=', seasonId)
+    .execute();
+  return rows.map(keptOf);
+}
+
+/** The issued statements of one product, oldest first. */
+export async function issuedOfProduct(db: Kysely<Database>, productId: string): Promise<KeptStatement[]> {
+  const rows = await selectStatements(db)
+    .where('statement.status', '=', 'issued')
+    .where('statement.productId', '=', productId)
+    .execute();
+  return rows.map(keptOf);
+}
+
+function columnsOf(input: KeptInput, settlement: Settlement, supersedesId: string | null) {
+  return {
+    productId: input.entry.productId,
+    termsId: input.entry.termsId,
+    stage: input.entry.stage,
+    supersedesId,
+    input: JSON.stringify(input),
+    settlement: JSON.stringify(settlement),
+    total: settlement.total,
+    currency: settlement.currency,
+  };
+}
+
+export interface WorkedStatement {
+  input: KeptInput;
+  settlement: Settlement;
+  supersedesId: string | null;
+}
+
+export async function insertDraft(
+  db: Kysely<Database>,
+  { input, settlement, supersedesId }: WorkedStatement,
+): Promise<KeptStatement> {
+  const id = crypto.randomUUID();
+  await db
+    .insertInto('statement')
+    .values({ id, status: 'draft', ...columnsOf(input, settlement, supersedesId) })
+    .execute();
+  return findStatement(db, id);
+}
+
+export async function updateDraft(
+  db: Kysely<Database>,
+  id: string,
+  version: number,
+  { input, settlement, supersedesId }: WorkedStatement,
+): Promise<KeptStatement> {
+  return db.transaction().execute(async (trx) => {
+    await lockVersion(trx, 'statement', 'statement', id, version);
+    await requireDraft(trx, id);
+    await trx
+      .updateTable('statement')
+      .set({ ...columnsOf(input, settlement, supersedesId), version: version + 1 })
+      .where('id', '=', id)
+      .execute();
+    return findStatement(trx, id);
+  });
+}
+
+async function requireDraft(db: Kysely<Database>, id: string): Promise<KeptStatement> {
+  const statement = await findStatement(db, id);
+  if (statement.status === 'issued')
+    throw new Refused(
+      '/status',
+      `is issued: statement ${statement.number} stays as it is and can only be followed by another`,
+    );
+  return statement;
+}
+
+export async function deleteDraft(db: Kysely<Database>, id: string): Promise<void> {
+  await db.transaction().execute(async (trx) => {
+    await requireDraft(trx, id);
+    await trx.deleteFrom('statement').where('id', '=', id).execute();
+  });
+}
+
+/** One number after the other without a gap: whoever issues waits for the one before to be done. */
+const ISSUING_LOCK = 7_031_104;
+
+export async function issueDraft(
+  db: Kysely<Database>,
+  id: string,
+  version: number,
+  issuedOn: string,
+): Promise<KeptStatement> {
+  return db.transaction().execute(async (trx) => {
+    await sql`select pg_advisory_xact_lock(${ISSUING_LOCK})`.execute(trx);
+    await lockVersion(trx, 'statement', 'statement', id, version);
+    const draft = await requireDraft(trx, id);
+    const blocker = draft.settlement.findings.find((finding) => finding.level === 'blocker');
+    if (blocker !== undefined) throw new Refused('/settlement', `cannot be issued: ${blocker.sentence}`);
+    const latest = (await issuedOfProduct(trx, draft.productId)).at(-1) ?? null;
+    if ((latest?.id ?? null) !== draft.supersedesId)
+      throw new ChangedSince('The chain of statements of this product');
+    const { count } = await trx
+      .selectFrom('statement')
+      .select(({ fn }) => fn.countAll<string>().as('count'))
+      .where('status', '=', 'issued')
+      .executeTakeFirstOrThrow();
+    await trx
+      .updateTable('statement')
+      .set({
+        status: 'issued',
+        number: `S-${String(Number(count) + 1).padStart(4, '0')}`,
+        issuedOn,
+        version: version + 1,
+      })
+      .where('id', '=', id)
+      .execute();
+    return findStatement(trx, id);
+  });
+}
