@@ -89,8 +89,9 @@ function byImportance(
   const random = createRandom(77, 'importance');
   let [total, grade, gradeSquare, plain, roast, cross] = [0, 0, 0, 0, 0, 0];
   const logDensity = (y: number, m: number, tau: number) => {
-    const v = observed.u ** 2 + (tau * m) ** 2;
-    return (-0.5 * (y - m) ** 2) / v - 0.5 * Math.log(v);
+    const even = (x: number) => Math.asinh((x * tau) / observed.u);
+    const z = (even(y) - even(m * Math.exp(-0.5 * tau * tau))) / tau;
+    return -0.5 * z * z - 0.5 * Math.log(observed.u ** 2 + (tau * y) ** 2);
   };
   for (let n = 0; n < 1_500_000; n++) {
     const logGrade = Math.log(100) + 1.2 * (random.uniform() - 0.5);
