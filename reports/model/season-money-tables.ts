@@ -68,12 +68,12 @@ export function resultTable(input: SeasonReportInput): TableBlock {
   const amount = (value: string) => formatAmount(value, moneyDecimals);
   return {
     kind: 'table',
-    caption: 'Result of the season so far',
+    caption: `Statements less costs, ${currency}`,
     columns: [text('label', 'Item', 70), figure('amount', `Amount, ${currency}`, 30)],
     rows: [
       { style: 'plain', cells: { label: 'Statements', amount: amount(settled) } },
       { style: 'plain', cells: { label: 'Costs', amount: amount(new Dec(costs).negated().toFixed()) } },
-      total({ label: 'Statements less costs', amount: amount(result) }),
+      total({ label: 'Result so far', amount: amount(result) }),
     ],
   };
 }

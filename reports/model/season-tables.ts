@@ -31,7 +31,7 @@ export function lotTable(lots: SeasonLot[]): TableBlock {
   const sums = { dryMassKg: sum('dryMassKg'), takenKg: sum('takenKg'), leftKg: sum('leftKg') };
   return {
     kind: 'table',
-    caption: 'Lots; grades with their expanded uncertainty, k = 2',
+    caption: 'Grades with their expanded uncertainty, k = 2',
     columns: [
       text('code', 'Lot', 16),
       figure('dryMassKg', 'Made, kg dry', 14),
@@ -53,9 +53,9 @@ export function standing(forecast: ForecastRange | null, actual: string | null):
 }
 
 const FORECAST_COLUMNS = [
-  figure('p10', 'Forecast, 10 % below', 13),
+  figure('p10', 'Forecast, 1 in 10 below', 13),
   figure('p50', 'Forecast, median', 13),
-  figure('p90', 'Forecast, 10 % above', 13),
+  figure('p90', 'Forecast, 1 in 10 above', 13),
 ];
 
 function forecastCells(forecast: ForecastRange | null, decimals: number): Record<string, string> {
@@ -121,7 +121,7 @@ export function metalTable(batches: SeasonBatch[]): TableBlock {
           style: 'plain',
           cells: {
             batch: batch.code,
-            ...forecastCells(forecast, 3),
+            ...forecastCells(forecast, 2),
             actual: actual === null ? NO_FIGURE : formatDecimal(actual),
             standing: standing(forecast, actual),
           },

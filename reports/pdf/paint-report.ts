@@ -89,8 +89,8 @@ function openDocument(report: Report, size: [number, number], createdAt: Date): 
     // No built-in font: every font that is used is embedded.
     font: '',
     info: {
-      Title: report.title,
-      Subject: report.subtitle,
+      Title: report.runningHead,
+      Subject: `${report.title}: ${report.subtitle}`,
       Creator: 'Poursheet',
       Producer: 'Poursheet',
       CreationDate: createdAt,

@@ -1,18 +1,33 @@
 import type { Mark, Scene } from '../charts/scene.ts';
-import { cleaned, type Paper } from './paper.ts';
+import { cleaned, linesOf, paintLines, type Paper } from './paper.ts';
 import type { Piece } from './flow.ts';
 import { ROLE_INK } from './palette.ts';
 import { paintTagged } from './tags.ts';
+import { CAPTION } from './type-styles.ts';
 
-/** A chart as one piece: as large as drawn, smaller where the page is. */
+const GAP_PT = 3;
+
+/** A chart under its title: as large as drawn, smaller where the page is. */
 export function scenePieces(paper: Paper, scene: Scene): Piece[] {
-  const scale = Math.min(1, paper.widthPt / scene.width, paper.bodyHeightPt / scene.height);
+  const titleLines = linesOf(paper, CAPTION, scene.title, paper.widthPt);
+  const titlePt = titleLines.length * CAPTION.leading;
+  const roomPt = paper.bodyHeightPt - titlePt - GAP_PT;
+  const scale = Math.min(1, paper.widthPt / scene.width, roomPt / scene.height);
   const heightPt = scene.height * scale;
   const xPt = paper.leftPt + (paper.widthPt - scene.width * scale) / 2;
   return [
     {
-      heightPt,
+      heightPt: titlePt,
       gapBeforePt: 12,
+      keepWithNext: true,
+      paint: (topPt) =>
+        paintTagged(paper.doc, paper.root, 'P', () =>
+          paintLines(paper, CAPTION, titleLines, { xPt: paper.leftPt, topPt }),
+        ),
+    },
+    {
+      heightPt,
+      gapBeforePt: GAP_PT,
       keepWithNext: false,
       paint: (topPt) =>
         paintTagged(paper.doc, paper.root, 'Figure', () => paintScene(paper, scene, { xPt, topPt, scale }), {

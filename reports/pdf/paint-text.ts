@@ -68,9 +68,7 @@ function runningText(paper: Paper, style: TypeStyle, text: string, gapBeforePt: 
     paint: (topPt) => {
       tag ??= openTag(paper.doc, paper.root, 'P');
       const printed = index < lines.length - 1 ? `${line} ` : line;
-      paintTagged(paper.doc, tag, 'Span', () =>
-        paintLine(paper, style, printed, { xPt: paper.leftPt, topPt }),
-      );
+      tag.add(() => paintLine(paper, style, printed, { xPt: paper.leftPt, topPt }));
     },
   }));
 }

@@ -17,7 +17,6 @@ export type TagName =
   | 'LBody'
   | 'Table'
   | 'Caption'
-  | 'Span'
   | 'THead'
   | 'TBody'
   | 'TR'
