@@ -1,0 +1,101 @@
+import { hc } from 'hono/client';
+import type { ClientResponse } from 'hono/client';
+import type { SuccessStatusCode } from 'hono/utils/http-status';
+import type { App } from '../api/app.ts';
+
+/** The API, typed from the server's routes. Use with `send`: `send(api.lots.$get({ query: {} }))`. */
+export const api = hc<App>('/').api;
+
+/** What the server says when it refuses (RFC 9457), with pointers to the fields that it refuses. */
+export interface Problem {
+  title: string;
+  detail: string;
+  /** HTTP status; 0 where no answer came. */
+  status: number;
+  errors: { pointer: string; detail: string }[];
+  /** To find the matter in the server's log; '' where there is none. */
+  requestId: string;
+}
+
+export class ApiProblem extends Error {
+  readonly problem: Problem;
+
+  constructor(problem: Problem, options?: ErrorOptions) {
+    super(problem.detail === '' ? problem.title : problem.detail, options);
+    this.name = 'ApiProblem';
+    this.problem = problem;
+  }
+}
+
+const textOr = (value: unknown, otherwise: string): string => (typeof value === 'string' ? value : otherwise);
+
+function fieldErrors(errors: unknown): Problem['errors'] {
+  if (!Array.isArray(errors)) return [];
+  return (errors as unknown[]).flatMap((error) => {
+    if (typeof error !== 'object' || error === null) return [];
+    const { pointer, detail } = error as Record<string, unknown>;
+    return typeof detail === 'string' ? [{ pointer: textOr(pointer, ''), detail }] : [];
+  });
+}
+
+/** Reads a refusal; an answer that is no problem+json still becomes a problem that can be shown. */
+export async function problemOf(response: Pick<Response, 'status' | 'headers' | 'json'>): Promise<Problem> {
+  const headerId = response.headers.get('x-request-id') ?? '';
+  const bare: Problem = {
+    title: 'The server could not do this',
+    detail: `It answered with status ${response.status} and no explanation.`,
+    status: response.status,
+    errors: [],
+    requestId: headerId,
+  };
+  if (!(response.headers.get('content-type') ?? '').includes('json')) return bare;
+  let body: unknown;
+  try {
+    body = await response.json();
+  } catch {
+    return bare;
+  }
+  if (typeof body !== 'object' || body === null) return bare;
+  const { title, detail, errors, requestId } = body as Record<string, unknown>;
+  return {
+    title: textOr(title, bare.title),
+    detail: textOr(detail, ''),
+    status: response.status,
+    errors: fieldErrors(errors),
+    requestId: textOr(requestId, headerId),
+  };
+}
+
+/** The body of an answer's success: of the routes' answers, those whose status says success and nothing else. */
+type Body<Answer> =
+  Answer extends ClientResponse<infer Data, infer Status, infer Format>
+    ? [Status] extends [SuccessStatusCode]
+      ? Format extends 'json'
+        ? Data
+        : null
+      : never
+    : never;
+
+/** Awaits an answer and gives its body (null where there is none); throws an ApiProblem for anything but success. */
+export async function send<Answer extends ClientResponse<unknown, number, 'json' | 'body'>>(
+  request: Promise<Answer>,
+): Promise<Body<Answer>> {
+  let response: Answer;
+  try {
+    response = await request;
+  } catch (cause) {
+    if (cause instanceof DOMException && cause.name === 'AbortError') throw cause;
+    throw new ApiProblem(
+      {
+        title: 'No answer from the mill’s computer',
+        detail: 'Check that Poursheet is running there and that this device is on the same network.',
+        status: 0,
+        errors: [],
+        requestId: '',
+      },
+      { cause },
+    );
+  }
+  if (response.status < 200 || response.status > 299) throw new ApiProblem(await problemOf(response));
+  return (response.status === 204 ? null : await response.json()) as Body<Answer>;
+}

@@ -1,0 +1,160 @@
+import { useEffect, useState } from 'react';
+import { bindWhole } from './binding.ts';
+import type { Binding } from './binding.ts';
+import { useOwner } from './owner.ts';
+import type { OwnerChoices } from './owner.ts';
+
+/** The part of `localStorage` that drafts need. */
+export type DraftStore = Pick<Storage, 'getItem' | 'setItem' | 'removeItem'>;
+
+export interface StoredDraft<Value> {
+  savedAt: string;
+  /** What the form started from when the draft was begun, as JSON. */
+  startedFrom: string;
+  value: Value;
+}
+
+/** What became of an earlier draft when a form was opened. */
+export type DraftState =
+  | { kind: 'none' }
+  | { kind: 'restored'; savedAt: Date; recordChanged: boolean }
+  /** Of a form whose fields are different now. */
+  | { kind: 'unreadable' }
+  /** The browser keeps nothing: private mode, or storage is full. */
+  | { kind: 'not-kept' };
+
+/** The name under which a draft is kept; figures typed in other units are another draft. */
+export function draftName(form: string, choices: OwnerChoices): string {
+  const units = [
+    choices.massUnit,
+    choices.metalUnit,
+    choices.gradeUnit,
+    choices.temperatureUnit,
+    choices.decimalComma ? ',' : '.',
+  ];
+  return `poursheet draft | ${form} | ${units.join(' ')}`;
+}
+
+/** Whether two values have the same fields of the same kinds; lists may differ in length. */
+export function sameShape(expected: unknown, found: unknown): boolean {
+  if (Array.isArray(expected)) {
+    const [first] = expected as unknown[];
+    return (
+      Array.isArray(found) &&
+      (first === undefined || (found as unknown[]).every((item) => sameShape(first, item)))
+    );
+  }
+  if (expected === null || found === null || typeof expected !== 'object' || typeof found !== 'object') {
+    return expected === null || found === null || typeof expected === typeof found;
+  }
+  if (Array.isArray(found)) return false;
+  const names = Object.keys(expected);
+  return (
+    names.length === Object.keys(found).length &&
+    names.every((name) =>
+      Object.hasOwn(found, name)
+        ? sameShape((expected as Record<string, unknown>)[name], (found as Record<string, unknown>)[name])
+        : false,
+    )
+  );
+}
+
+/** Reads what is kept under a name and says whether it can be put back into the form. */
+export function readDraft<Value>(
+  store: DraftStore,
+  name: string,
+  initial: Value,
+): { value: Value; state: DraftState } {
+  let kept: StoredDraft<Value> | null;
+  try {
+    const text = store.getItem(name);
+    if (text === null) return { value: initial, state: { kind: 'none' } };
+    kept = JSON.parse(text) as StoredDraft<Value>;
+  } catch {
+    return { value: initial, state: { kind: 'unreadable' } };
+  }
+  if (!sameShape(initial, kept?.value)) return { value: initial, state: { kind: 'unreadable' } };
+  return {
+    value: kept.value,
+    state: {
+      kind: 'restored',
+      savedAt: new Date(kept.savedAt),
+      recordChanged: kept.startedFrom !== JSON.stringify(initial),
+    },
+  };
+}
+
+/** Keeps a draft; false where the browser does not. */
+export function keepDraft<Value>(store: DraftStore, name: string, draft: StoredDraft<Value>): boolean {
+  try {
+    store.setItem(name, JSON.stringify(draft));
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+export interface Draft<Value> {
+  /** The whole form; use `at` and `items` to reach its fields. */
+  form: Binding<Value>;
+  state: DraftState;
+  /** Back to what the form started from. */
+  discard: () => void;
+  /** After saving: forgets the draft and goes on from what was saved. */
+  saved: (next?: Value) => void;
+  /** Whether anything differs from what the form started from. */
+  changed: boolean;
+}
+
+/** The browser's store for drafts; null where the browser forbids it. */
+function browserStore(): DraftStore | null {
+  try {
+    return window.localStorage;
+  } catch {
+    return null;
+  }
+}
+
+function openDraft<Value>(name: string, initial: Value): { value: Value; state: DraftState } {
+  const store = browserStore();
+  return store === null ? { value: initial, state: { kind: 'not-kept' } } : readDraft(store, name, initial);
+}
+
+/**
+ * The state of a form that survives a closed tab. `formName` names the form and
+ * the record ("lot/new", "lot/3f2…"); `initial` is what it starts from and must
+ * be plain JSON with texts for typed figures. Give the form component a `key`
+ * of the same name, so that another record is another draft.
+ */
+export function useDraft<Value>(formName: string, initial: Value): Draft<Value> {
+  const name = draftName(formName, useOwner());
+  const [start, setStart] = useState(initial);
+  const [opened] = useState(() => openDraft(name, initial));
+  const [value, setValue] = useState(opened.value);
+  const [state, setState] = useState<DraftState>(opened.state);
+  const startedFrom = JSON.stringify(start);
+  const changed = JSON.stringify(value) !== startedFrom;
+
+  useEffect(() => {
+    const store = browserStore();
+    if (store === null) return;
+    if (!changed) store.removeItem(name);
+    else if (!keepDraft(store, name, { savedAt: new Date().toISOString(), startedFrom, value })) {
+      setState({ kind: 'not-kept' });
+    }
+  }, [changed, name, startedFrom, value]);
+
+  function goOnFrom(next: Value): void {
+    browserStore()?.removeItem(name);
+    setStart(next);
+    setValue(next);
+    setState({ kind: 'none' });
+  }
+  return {
+    form: bindWhole(value, setValue),
+    state,
+    changed,
+    discard: () => goOnFrom(start),
+    saved: (next) => goOnFrom(next ?? value),
+  };
+}

@@ -1,0 +1,165 @@
+import { useEffect, useMemo, useRef, useState } from 'react';
+import type { ReactNode, SubmitEvent } from 'react';
+import { ApiProblem } from '../api.ts';
+import type { Problem } from '../api.ts';
+import { timeText } from '../lib/format.ts';
+import { FormContext } from './form-context.ts';
+import type { FormContextValue, RegisteredField } from './form-context.ts';
+import { ErrorSummary } from './error-summary.tsx';
+import type { SummaryLine } from './error-summary.tsx';
+import { ProblemNotice } from './problem-notice.tsx';
+
+const noRefusals: ReadonlyMap<string, string> = new Map();
+
+/** The problem that stands for an error of the program itself. */
+function programProblem(error: unknown): Problem {
+  return {
+    title: 'Poursheet failed while saving',
+    detail: `Nothing you typed is lost. ${error instanceof Error ? error.message : String(error)}`,
+    status: 0,
+    errors: [],
+    requestId: '',
+  };
+}
+
+function inPageOrder(lines: SummaryLine[]): SummaryLine[] {
+  const element = (line: SummaryLine): HTMLElement | null =>
+    line.fieldId === null ? null : document.getElementById(line.fieldId);
+  return lines.toSorted((a, b) => {
+    const [first, second] = [element(a), element(b)];
+    if (first === null || second === null) return Number(first === null) - Number(second === null);
+    return first.compareDocumentPosition(second) & Node.DOCUMENT_POSITION_FOLLOWING ? -1 : 1;
+  });
+}
+
+/**
+ * A form that checks its fields, saves once, and puts what the server refuses
+ * beside the field it speaks of, with a summary on top that takes the focus.
+ * `onSave` builds the body from the draft and sends it; what it throws is shown.
+ */
+export function Form(props: {
+  onSave: () => Promise<unknown>;
+  saveLabel: string;
+  savingLabel?: string;
+  /** Names the form for a screen reader where a page has several. */
+  label?: string;
+  /** Further buttons beside the save button. */
+  buttons?: ReactNode;
+  children: ReactNode;
+}) {
+  const { onSave, saveLabel, savingLabel = 'Saving', label, buttons, children } = props;
+  const fields = useRef(new Map<string, RegisteredField>());
+  const summaryRef = useRef<HTMLDivElement>(null);
+  const savingRef = useRef(false);
+  const [saving, setSaving] = useState(false);
+  const [savedAt, setSavedAt] = useState<Date | null>(null);
+  const [tried, setTried] = useState(false);
+  const [refusals, setRefusals] = useState(noRefusals);
+  const [summary, setSummary] = useState<SummaryLine[]>([]);
+  const [problem, setProblem] = useState<Problem | null>(null);
+
+  const context = useMemo<FormContextValue>(
+    () => ({
+      refusals,
+      tried,
+      register: (pointer, field) => {
+        fields.current.set(pointer, field);
+        return () => {
+          if (fields.current.get(pointer) === field) fields.current.delete(pointer);
+        };
+      },
+      changed: (pointer) => {
+        setSavedAt(null);
+        setRefusals((earlier) => {
+          if (!earlier.has(pointer)) return earlier;
+          const rest = new Map(earlier);
+          rest.delete(pointer);
+          return rest;
+        });
+      },
+    }),
+    [refusals, tried],
+  );
+
+  useEffect(() => {
+    if (summary.length > 0 || problem !== null) summaryRef.current?.focus();
+  }, [summary, problem]);
+
+  function showRefusal(refused: Problem): void {
+    if (refused.errors.length === 0) {
+      setProblem(refused);
+      return;
+    }
+    setRefusals(new Map(refused.errors.map(({ pointer, detail }) => [pointer, detail])));
+    setSummary(
+      inPageOrder(
+        refused.errors.map(({ pointer, detail }) => {
+          const field = fields.current.get(pointer);
+          return {
+            fieldId: field?.id ?? null,
+            text: field === undefined ? detail : `${field.label}: ${detail}`,
+          };
+        }),
+      ),
+    );
+  }
+
+  async function save(): Promise<void> {
+    if (savingRef.current) return;
+    setProblem(null);
+    setRefusals(noRefusals);
+    setSavedAt(null);
+    setTried(true);
+    const wrong = [...fields.current.values()].flatMap(({ id, label: fieldLabel, check }) => {
+      const message = check();
+      return message === null ? [] : [{ fieldId: id, text: `${fieldLabel}: ${message}` }];
+    });
+    setSummary(inPageOrder(wrong));
+    if (wrong.length > 0) return;
+    savingRef.current = true;
+    setSaving(true);
+    try {
+      await onSave();
+      setTried(false);
+      setSavedAt(new Date());
+    } catch (error) {
+      if (error instanceof ApiProblem) showRefusal(error.problem);
+      else {
+        window.reportError(error);
+        setProblem(programProblem(error));
+      }
+    } finally {
+      savingRef.current = false;
+      setSaving(false);
+    }
+  }
+
+  return (
+    <FormContext value={context}>
+      <form
+        className="form"
+        noValidate
+        aria-label={label}
+        onSubmit={(event: SubmitEvent<HTMLFormElement>) => {
+          event.preventDefault();
+          void save();
+        }}
+      >
+        <div ref={summaryRef} tabIndex={-1}>
+          {summary.length === 0 ? null : <ErrorSummary lines={summary} />}
+          {problem === null ? null : <ProblemNotice problem={problem} />}
+        </div>
+        {children}
+        <div className="form-buttons">
+          <button type="submit" className="primary" aria-disabled={saving}>
+            {saving ? savingLabel : saveLabel}
+          </button>
+          {buttons}
+          <p className="form-saved" role="status">
+            {savedAt === null ? '' : `Saved at ${timeText(savedAt)}.`}
+          </p>
+        </div>
+      </form>
+    </FormContext>
+  );
+}

@@ -1,0 +1,24 @@
+import type { ReactNode } from 'react';
+import type { Problem } from '../api.ts';
+
+/** What went wrong between the page and the server, with the reference under which the server logged it. */
+export function ProblemNotice(props: { problem: Problem; children?: ReactNode }) {
+  const { problem, children } = props;
+  return (
+    <div className="problem" role="alert">
+      <h2>{problem.title}</h2>
+      {problem.detail === '' ? null : <p>{problem.detail}</p>}
+      {problem.errors.length === 0 ? null : (
+        <ul>
+          {problem.errors.map(({ pointer, detail }) => (
+            <li key={`${pointer} ${detail}`}>{detail}</li>
+          ))}
+        </ul>
+      )}
+      {problem.requestId === '' ? null : (
+        <p className="problem-reference">Reference in the server’s log: {problem.requestId}</p>
+      )}
+      {children}
+    </div>
+  );
+}

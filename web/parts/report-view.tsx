@@ -1,0 +1,54 @@
+import type { Block, Report } from '../../reports/model/report.ts';
+import { DataTable } from './data-table.tsx';
+import { Facts } from './facts.tsx';
+import { Lead } from './lead.tsx';
+import { Notice } from './notice.tsx';
+import { SceneFrame } from './scene-figure.tsx';
+
+/** A report as a page: the same model that the PDF is painted from. */
+export function ReportView(props: { report: Report }) {
+  const { report } = props;
+  return (
+    <article className="report" lang={report.language} aria-label={report.runningHead}>
+      <h2 className="report-title">{report.title}</h2>
+      {report.subtitle === '' ? null : <p className="report-subtitle">{report.subtitle}</p>}
+      {report.demoNotice === null ? null : <p className="report-demo">{report.demoNotice}</p>}
+      {report.blocks.map((block, index) => (
+        <BlockView key={index} block={block} />
+      ))}
+    </article>
+  );
+}
+
+function BlockView(props: { block: Block }) {
+  const { block } = props;
+  switch (block.kind) {
+    case 'heading':
+      return <h3>{block.text}</h3>;
+    case 'lead':
+      return <Lead>{block.text}</Lead>;
+    case 'paragraph':
+      return <p>{block.text}</p>;
+    case 'facts':
+      return <Facts facts={block.facts} />;
+    case 'table':
+      return <DataTable caption={block.caption} columns={block.columns} rows={block.rows} />;
+    case 'chart':
+      return (
+        <figure className="scene-figure">
+          <figcaption>{block.scene.title}</figcaption>
+          <SceneFrame scene={block.scene} />
+        </figure>
+      );
+    case 'notice':
+      return <Notice level={block.level}>{block.text}</Notice>;
+    case 'signatures':
+      return (
+        <div className="report-signatures">
+          {block.parties.map((party) => (
+            <p key={party}>{party}</p>
+          ))}
+        </div>
+      );
+  }
+}

@@ -1,0 +1,103 @@
+import { createRootRoute, createRoute, createRouter, lazyRouteComponent } from '@tanstack/react-router';
+import { App } from './app.tsx';
+import { NotFoundPage } from './pages/not-found.tsx';
+import { Busy } from './parts/busy.tsx';
+import { Failure } from './parts/failure.tsx';
+
+const root = createRootRoute({ component: App, notFoundComponent: NotFoundPage });
+
+const child = { getParentRoute: () => root } as const;
+
+const routeTree = root.addChildren([
+  createRoute({
+    ...child,
+    path: '/',
+    component: lazyRouteComponent(() => import('./pages/today.tsx'), 'TodayPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/lots',
+    component: lazyRouteComponent(() => import('./pages/lots.tsx'), 'LotsPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/test-smelts',
+    component: lazyRouteComponent(() => import('./pages/test-smelts.tsx'), 'TestSmeltsPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/prices',
+    component: lazyRouteComponent(() => import('./pages/prices.tsx'), 'PricesPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/treatments',
+    component: lazyRouteComponent(() => import('./pages/treatments.tsx'), 'TreatmentsPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/terms',
+    component: lazyRouteComponent(() => import('./pages/terms.tsx'), 'TermsPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/decide',
+    component: lazyRouteComponent(() => import('./pages/decide.tsx'), 'DecidePage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/batches',
+    component: lazyRouteComponent(() => import('./pages/batches.tsx'), 'BatchesPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/settlements',
+    component: lazyRouteComponent(() => import('./pages/settlements.tsx'), 'SettlementsPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/season',
+    component: lazyRouteComponent(() => import('./pages/season.tsx'), 'SeasonPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/import',
+    component: lazyRouteComponent(() => import('./pages/import.tsx'), 'ImportPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/settings',
+    component: lazyRouteComponent(() => import('./pages/settings.tsx'), 'SettingsPage'),
+  }),
+]);
+
+/** All values of an address are plain texts: a what-if is read and written as it was typed. */
+export function parseSearch(search: string): Record<string, string> {
+  return Object.fromEntries(new URLSearchParams(search));
+}
+
+export function stringifySearch(search: Record<string, unknown>): string {
+  const texts = Object.entries(search).filter(
+    (entry): entry is [string, string] => typeof entry[1] === 'string',
+  );
+  const written = new URLSearchParams(texts).toString();
+  return written === '' ? '' : `?${written}`;
+}
+
+export function createPages() {
+  return createRouter({
+    routeTree,
+    parseSearch,
+    stringifySearch,
+    defaultErrorComponent: Failure,
+    defaultPendingComponent: () => <Busy label="Loading" />,
+    defaultPendingMs: 400,
+    scrollRestoration: true,
+  });
+}
+
+declare module '@tanstack/react-router' {
+  interface Register {
+    router: ReturnType<typeof createPages>;
+  }
+}
