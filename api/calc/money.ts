@@ -1,0 +1,56 @@
+import { Decimal } from 'decimal.js';
+
+/**
+ * Decimal arithmetic for money, booked masses, assays and prices: 60 significant
+ * digits, so that only the rounding that the terms ask for is ever seen.
+ */
+export const Dec = Decimal.clone({
+  precision: 60,
+  rounding: Decimal.ROUND_HALF_UP,
+  toExpNeg: -60,
+  toExpPos: 60,
+});
+
+/** A decimal number of the kind made by `Dec`. */
+export type DecimalNumber = Decimal;
+
+const DECIMAL_TEXT = /^-?\d+(\.\d+)?$/;
+
+/** True for a plain decimal text such as `12`, `-0.05` or `1234.50`: no exponent, no separators. */
+export function isDecimalText(text: string): boolean {
+  return DECIMAL_TEXT.test(text);
+}
+
+/** Exact sum of decimal texts or numbers. */
+export function sumOf(values: readonly (DecimalNumber | string)[]): DecimalNumber {
+  return values.reduce<DecimalNumber>((sum, value) => sum.plus(value), new Dec(0));
+}
+
+/**
+ * Splits an amount by shares so that the parts add up to it exactly: every part
+ * but the last is truncated to `decimals`, the last takes the rest. `shares` are
+ * relative and must not be all zero.
+ */
+export function allocate({
+  amount,
+  shares,
+  decimals,
+}: {
+  amount: DecimalNumber;
+  shares: readonly DecimalNumber[];
+  decimals: number;
+}): DecimalNumber[] {
+  const whole = sumOf(shares);
+  const parts = shares
+    .slice(0, -1)
+    .map((share) => amount.times(share).div(whole).toDecimalPlaces(decimals, Decimal.ROUND_DOWN));
+  return [...parts, amount.minus(sumOf(parts))];
+}
+
+/** Groups the whole part of a decimal text by thousands for reading: `-12345.60` gives `−12,345.60`. */
+export function grouped(text: string): string {
+  const negative = text.startsWith('-');
+  const [whole = '', fraction] = (negative ? text.slice(1) : text).split('.');
+  const head = whole.replace(/\B(?=(\d{3})+$)/g, ',');
+  return `${negative ? '−' : ''}${head}${fraction === undefined ? '' : `.${fraction}`}`;
+}

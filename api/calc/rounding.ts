@@ -1,0 +1,51 @@
+import { Decimal } from 'decimal.js';
+import { Dec, type DecimalNumber } from './money.ts';
+
+/** How a figure is rounded: half up means half away from zero, truncate means towards zero. */
+export interface RoundingRule {
+  decimals: number;
+  rule: 'half-up' | 'half-even' | 'truncate';
+  /** Round to multiples of this instead of the last decimal, for example '0.025' ounces; null otherwise. */
+  multipleOf: string | null;
+}
+
+const MODES = {
+  'half-up': Decimal.ROUND_HALF_UP,
+  'half-even': Decimal.ROUND_HALF_EVEN,
+  truncate: Decimal.ROUND_DOWN,
+} as const;
+
+/** Rounds by the rule; a multiple is rounded first, then written with the rule's decimals. */
+export function roundBy(value: DecimalNumber, rounding: RoundingRule): DecimalNumber {
+  const mode = MODES[rounding.rule];
+  if (rounding.multipleOf === null) return value.toDecimalPlaces(rounding.decimals, mode);
+  return new Dec(value.div(rounding.multipleOf).toDecimalPlaces(0, mode))
+    .times(rounding.multipleOf)
+    .toDecimalPlaces(rounding.decimals, mode);
+}
+
+/** The rounded value with all its decimals written out, minus zero written as zero. */
+export function roundedText(value: DecimalNumber, rounding: RoundingRule): string {
+  const rounded = roundBy(value, rounding);
+  return (rounded.isZero() ? new Dec(0) : rounded).toFixed(rounding.decimals);
+}
+
+const WORDS = {
+  'half-up': 'halves up',
+  'half-even': 'halves to the even digit',
+  truncate: 'the rest cut off',
+} as const;
+
+/** For example "to 2 decimals, halves up" or "to multiples of 0.025, the rest cut off". */
+export function roundingSentence(rounding: RoundingRule): string {
+  const to =
+    rounding.multipleOf === null
+      ? `to ${rounding.decimals} decimal${rounding.decimals === 1 ? '' : 's'}`
+      : `to multiples of ${rounding.multipleOf}`;
+  return `${to}, ${WORDS[rounding.rule]}`;
+}
+
+/** Shorthand for the ordinary case: so many decimals, halves up. */
+export function halfUp(decimals: number): RoundingRule {
+  return { decimals, rule: 'half-up', multipleOf: null };
+}

@@ -1,0 +1,42 @@
+import { grouped, type DecimalNumber, Dec } from '../money.ts';
+import { roundBy, roundedText, type RoundingRule } from '../rounding.ts';
+import type { PrintedQuantity } from './statement.ts';
+
+/** A figure as it stands on the statement: what prints is what is calculated with. */
+export interface Figure {
+  value: DecimalNumber;
+  /** Plain decimal text with all its decimals. */
+  text: string;
+  unit: string;
+}
+
+/** Rounds a value by its rule; the statement carries on with the rounded figure. */
+export function figure(value: DecimalNumber, rounding: RoundingRule, unit: string): Figure {
+  return { value: roundBy(value, rounding), text: roundedText(value, rounding), unit };
+}
+
+/** A figure given from outside, written as it was given. */
+export function given(text: string, unit: string): Figure {
+  return { value: new Dec(text), text, unit };
+}
+
+/** How a unit is written behind a figure: percent as its sign. */
+export function unitText(unit: string): string {
+  if (unit === 'percent') return '%';
+  return unit === 'fineness' ? 'fine' : unit;
+}
+
+/** The number alone, grouped for reading; a percentage keeps its sign, so that it stays a true factor. */
+export function bare(f: Figure): string {
+  return f.unit === 'percent' ? `${grouped(f.text)} %` : grouped(f.text);
+}
+
+/** The number with its unit, for example `1,058.20 kg`. */
+export function shown(f: Figure): string {
+  return `${grouped(f.text)} ${unitText(f.unit)}`;
+}
+
+/** For the statement's columns. */
+export function printedQuantity(f: Figure): PrintedQuantity {
+  return { value: f.text, unit: unitText(f.unit) };
+}

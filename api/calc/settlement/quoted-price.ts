@@ -1,0 +1,195 @@
+import { Dec, grouped, sumOf } from '../money.ts';
+import type { Finding } from '../finding.ts';
+import type { PriceTerms } from '../terms/metal-terms.ts';
+import { dateOfEvent, priceFromQuotations, quotationalPeriod } from '../terms/price-period.ts';
+import { figure, given, shown, type Figure } from './figure.ts';
+import { addLine, blocker, note, warning, type SettlementRun } from './run.ts';
+
+/**
+ * The quoted price of a metal in the contract's currency, before reductions: fixed by
+ * the contract, the mean over the quotational period, or as entered. Asked for only
+ * when a clause needs it; what is missing is said once.
+ */
+export function quotedPrice(run: SettlementRun, metal: string): Figure | null {
+  const known = run.prices.get(metal);
+  if (known !== undefined) return known;
+  const terms = run.terms.metals.find((m) => m.metal === metal)?.price;
+  let price: Figure | null = null;
+  if (terms === undefined) {
+    blocker(
+      run,
+      'price-not-in-contract',
+      '/terms/metals',
+      `A clause needs the price of ${metal}, but the contract does not say how ${metal} is priced.`,
+    );
+  } else {
+    price = foreignToContract(run, metal, terms, priceInItsCurrency(run, metal, terms));
+  }
+  run.prices.set(metal, price);
+  return price;
+}
+
+function priceInItsCurrency(run: SettlementRun, metal: string, terms: PriceTerms): Figure | null {
+  const unit = `${terms.currency ?? run.terms.currency}/${terms.unit}`;
+  const id = `prices/${metal}`;
+  if (terms.basis.kind === 'fixed') {
+    const price = given(terms.basis.price, unit);
+    addLine(run, {
+      id,
+      section: 'prices',
+      label: `${metal}, fixed by the contract`,
+      working: shown(price),
+      result: price,
+    });
+    return price;
+  }
+  const input = run.input.prices.find((p) => p.metal === metal);
+  if (input !== undefined && input.quotations.length > 0) return fromQuotations(run, metal, terms, unit);
+  if (input === undefined || input.price === null) {
+    blocker(
+      run,
+      'price-missing',
+      '/prices',
+      `No price of ${metal} has been entered; the contract takes ${terms.basis.source}.`,
+    );
+    return null;
+  }
+  const price = given(input.price, unit);
+  addLine(run, {
+    id,
+    section: 'prices',
+    label: `${metal}, ${input.basis}`,
+    working: shown(price),
+    result: price,
+  });
+  return price;
+}
+
+function fromQuotations(run: SettlementRun, metal: string, terms: PriceTerms, unit: string): Figure | null {
+  const input = run.input.prices.find((p) => p.metal === metal);
+  if (input === undefined || terms.basis.kind !== 'quotations') return null;
+  const { dates, stage } = run.input;
+  const found = priceFromQuotations({ priceBasis: terms.basis, dates, quotations: input.quotations });
+  run.findings.push(
+    ...found.findings.map((f): Finding => ({
+      ...f,
+      path: `/prices${f.path}`,
+      sentence: `${metal}: ${f.sentence}`,
+    })),
+  );
+  const period = quotationalPeriod({ priceBasis: terms.basis, dates });
+  const periodText = 'reason' in period ? period.reason : `${period.from} to ${period.to}`;
+  if (!found.complete && stage === 'final') {
+    blocker(
+      run,
+      'quotational-period-not-over',
+      '/prices',
+      `${metal}: the final price needs the whole quotational period. ${'reason' in period ? period.reason : `It runs from ${periodText}, and the quotations end before.`}`,
+    );
+    return null;
+  }
+  if (found.price === null) {
+    if (found.complete) return null;
+    blocker(
+      run,
+      'price-missing',
+      '/prices',
+      `No quotation of ${metal} is known by the day of the statement; enter one of ${terms.basis.source}.`,
+    );
+    return null;
+  }
+  const price = figure(found.price, run.terms.rounding.price, unit);
+  const used = found.quotationsUsed;
+  const sum = sumOf(used.map((q) => q.price)).toFixed();
+  const list = used.map((q) => `${q.date} ${grouped(q.price)}`).join('; ');
+  const which = found.complete ? `mean of ${periodText}` : 'provisional, latest known';
+  addLine(run, {
+    id: `prices/${metal}`,
+    section: 'prices',
+    label: `${metal}, ${terms.basis.source}, ${which}`,
+    working: `${list}; sum over the number of quotations: ${grouped(sum)} ÷ ${used.length} = ${shown(price)}`,
+    result: price,
+  });
+  if (input.price !== null && !new Dec(input.price).eq(price.value)) {
+    warning(
+      run,
+      'price-differs-from-quotations',
+      '/prices',
+      `${metal}: the price entered, ${input.price}, is not the mean of the quotations, ${price.text}; the quotations were used.`,
+    );
+  }
+  if (!found.complete) {
+    note(
+      run,
+      'price-provisional',
+      '/prices',
+      `${metal}: the quotational period is not over; the latest price known stands in.`,
+    );
+  }
+  return price;
+}
+
+function foreignToContract(
+  run: SettlementRun,
+  metal: string,
+  terms: PriceTerms,
+  price: Figure | null,
+): Figure | null {
+  if (price === null || terms.currency === null || terms.currency === run.terms.currency) return price;
+  const rate = exchangeRate(run, terms.currency);
+  if (rate === null) return null;
+  const converted = figure(
+    price.value.times(rate.value),
+    run.terms.rounding.price,
+    `${run.terms.currency}/${terms.unit}`,
+  );
+  addLine(run, {
+    id: `prices/${metal}/${run.terms.currency}`,
+    section: 'prices',
+    label: `${metal} in ${run.terms.currency}`,
+    working: `${shown(price)} × ${shown(rate)} = ${shown(converted)}`,
+    quantity: price,
+    rate,
+    result: converted,
+  });
+  return converted;
+}
+
+/** Units of the contract's currency for one of the foreign one, on the contract's day or the latest before it. */
+export function exchangeRate(run: SettlementRun, currency: string): Figure | null {
+  const known = run.exchangeRates.get(currency);
+  if (known !== undefined) return known;
+  const clause = run.terms.exchangeRates.find((e) => e.currency === currency);
+  const day = clause === undefined ? null : dateOfEvent(clause.rateOn, run.input.dates);
+  const rates = (run.input.exchangeRates ?? [])
+    .filter((r) => r.currency === currency && (day === null || r.date <= day))
+    .sort((a, b) => (a.date < b.date ? -1 : 1));
+  const chosen = rates.at(-1);
+  let rate: Figure | null = null;
+  if (clause === undefined) {
+    blocker(
+      run,
+      'no-exchange-clause',
+      '/terms/exchangeRates',
+      `The contract uses ${currency} but does not say which day's exchange rate counts.`,
+    );
+  } else if (chosen === undefined || (day === null && run.input.stage === 'final')) {
+    blocker(
+      run,
+      'exchange-rate-missing',
+      '/exchangeRates',
+      `The rate of ${currency} on the day of ${clause.rateOn.replaceAll('-', ' ')}${day === null ? ', which is not known,' : ` (${day})`} is needed from ${clause.source}.`,
+    );
+  } else {
+    rate = given(chosen.rate, `${run.terms.currency}/${currency}`);
+    addLine(run, {
+      id: `prices/exchange/${currency}`,
+      section: 'prices',
+      label: `${currency}, ${clause.source}, ${chosen.date}`,
+      working: shown(rate),
+      result: rate,
+    });
+  }
+  run.exchangeRates.set(currency, rate);
+  return rate;
+}

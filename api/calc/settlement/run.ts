@@ -1,0 +1,203 @@
+import type { Finding } from '../finding.ts';
+import { Dec, sumOf, type DecimalNumber } from '../money.ts';
+import { roundedText } from '../rounding.ts';
+import type { MassBasis, MassUnit } from '../terms/term-units.ts';
+import { combine, conversionText, convert, massConversion } from '../terms/conversion.ts';
+import type { Terms } from '../terms/terms.ts';
+import { figure, given, printedQuantity, shown, type Figure } from './figure.ts';
+import type { SettlementInput } from './input.ts';
+import type { SettlementLine, SettlementSection } from './statement.ts';
+
+/** One piece of the parcel: a sublot or a bar. */
+export interface Piece {
+  name: string;
+  /** Dry mass of the sublot, mass of record of the bar, in the unit of the weights. */
+  mass: Figure;
+}
+
+/** A settlement while it is being worked out: what is known so far and the lines written. */
+export interface SettlementRun {
+  input: SettlementInput;
+  terms: Terms;
+  lines: SettlementLine[];
+  findings: Finding[];
+  pieces: Piece[];
+  masses: Partial<Record<MassBasis, Figure>>;
+  /** Settlement assays in the unit of their rule. */
+  assays: Map<string, Figure>;
+  /** The seller's part of umpires' costs, by element. */
+  umpireShares: Map<string, DecimalNumber>;
+  /** How many assays of an element an umpire settled. */
+  umpired: Map<string, number>;
+  /** Quoted prices in the contract's currency, before reductions; null where missing and said. */
+  prices: Map<string, Figure | null>;
+  exchangeRates: Map<string, Figure | null>;
+  payables: Map<string, { mass: Figure; value: DecimalNumber | null }>;
+  /** Values per unit of the valuation, signed, of the lines that are such a value × the settlement mass. */
+  perTonneRates: DecimalNumber[];
+}
+
+export function startRun(input: SettlementInput): SettlementRun {
+  return {
+    input,
+    terms: input.terms,
+    lines: [],
+    findings: [],
+    pieces: [],
+    masses: {},
+    assays: new Map(),
+    umpireShares: new Map(),
+    umpired: new Map(),
+    prices: new Map(),
+    exchangeRates: new Map(),
+    payables: new Map(),
+    perTonneRates: [],
+  };
+}
+
+export function blocker(run: SettlementRun, code: string, path: string, sentence: string): void {
+  run.findings.push({ code, level: 'blocker', path, sentence });
+}
+
+export function warning(run: SettlementRun, code: string, path: string, sentence: string): void {
+  run.findings.push({ code, level: 'warning', path, sentence });
+}
+
+export function note(run: SettlementRun, code: string, path: string, sentence: string): void {
+  run.findings.push({ code, level: 'note', path, sentence });
+}
+
+interface NewLine {
+  id: string;
+  section: SettlementSection;
+  label: string;
+  working: string;
+  quantity?: Figure | null;
+  rate?: Figure | null;
+  result?: Figure | null;
+  /** Money, already rounded; signed as it counts for the seller. */
+  amount?: DecimalNumber | null;
+}
+
+export function addLine(run: SettlementRun, line: NewLine): void {
+  const { quantity = null, rate = null, result = null, amount = null } = line;
+  run.lines.push({
+    id: line.id,
+    section: line.section,
+    label: line.label,
+    working: line.working,
+    quantity: quantity === null ? null : printedQuantity(quantity),
+    rate: rate === null ? null : printedQuantity(rate),
+    result: result === null ? null : printedQuantity(result),
+    amount: amount === null ? null : roundedText(amount, run.terms.rounding.money),
+  });
+}
+
+/** Rounds money by the contract's rule. */
+export function money(run: SettlementRun, value: DecimalNumber): Figure {
+  return figure(value, run.terms.rounding.money, run.terms.currency);
+}
+
+/** Sum of the amounts already on the statement in these sections. */
+export function amountsIn(run: SettlementRun, ...sections: SettlementSection[]): DecimalNumber {
+  return sumOf(
+    run.lines.filter((line) => sections.includes(line.section)).map((line) => line.amount ?? new Dec(0)),
+  );
+}
+
+/** A money rate with its unit, for example `195.00 USD/tonne`. */
+export function rateOf(run: SettlementRun, text: string, unit: string): Figure {
+  return given(text, `${run.terms.currency}/${unit}`);
+}
+
+/**
+ * A line of quantity × rate, rounded to money, with its sign. `perTonne` marks it as
+ * a value per unit of the valuation on the settlement mass.
+ */
+export function addProductLine(
+  run: SettlementRun,
+  {
+    sign,
+    quantity,
+    rate,
+    why = '',
+    ...line
+  }: {
+    id: string;
+    section: SettlementSection;
+    label: string;
+    sign: 1 | -1;
+    quantity: Figure;
+    rate: Figure;
+    why?: string;
+  },
+): DecimalNumber {
+  const product = money(run, quantity.value.times(rate.value));
+  const amount = product.value.times(sign);
+  addLine(run, {
+    ...line,
+    working: `${why}${shown(quantity)} × ${shown(rate)} = ${shown(product)}`,
+    quantity,
+    rate,
+    amount,
+  });
+  return amount;
+}
+
+/**
+ * A mass of the parcel in the unit a clause speaks of. Decimals follow the mass
+ * rounding so that a shift of the point loses nothing; where the conversion is not
+ * a power of ten a line prints it once.
+ */
+export function massFor(run: SettlementRun, basis: MassBasis, unit: MassUnit, path: string): Figure | null {
+  const mass = run.masses[basis];
+  if (mass === undefined) {
+    blocker(
+      run,
+      'mass-basis-not-of-parcel',
+      path,
+      `The contract reckons on the ${basis} mass, which a ${run.input.parcel.kind} parcel does not have.`,
+    );
+    return null;
+  }
+  if (mass.unit === unit) return mass;
+  const conversion = combine(massConversion(mass.unit as MassUnit, unit));
+  const one = convert(new Dec(1), conversion, run.terms.factors);
+  const shift = Math.max(0, -Math.floor(one.log(10).toNumber()));
+  const rounding = {
+    ...run.terms.rounding.mass,
+    multipleOf: null,
+    decimals: run.terms.rounding.mass.decimals + shift,
+  };
+  const converted = figure(convert(mass.value, conversion, run.terms.factors), rounding, unit);
+  const id = `weights/${basis}/${unit.replaceAll(' ', '-')}`;
+  const plainShift = Object.values(conversion.factors).every((power) => power === 0);
+  if (!plainShift && !run.lines.some((line) => line.id === id)) {
+    addLine(run, {
+      id,
+      section: 'weights',
+      label: `${BASIS_WORDS[basis]} in ${unit}`,
+      working: `${shown(mass)}${conversionText(conversion, run.terms.factors)} = ${shown(converted)}`,
+      quantity: mass,
+      result: converted,
+    });
+  }
+  return converted;
+}
+
+export const BASIS_WORDS: Record<MassBasis, string> = {
+  gross: 'Gross mass',
+  wet: 'Wet mass',
+  moisture: 'Mass of moisture',
+  dry: 'Dry mass',
+  received: 'Mass as received',
+  settlement: 'Settlement mass',
+};
+
+/** A text made fit for a line id: `Claim owner` gives `claim-owner`. */
+export function slug(text: string): string {
+  return text
+    .toLowerCase()
+    .replaceAll(/[^a-z0-9]+/g, '-')
+    .replaceAll(/^-+|-+$/g, '');
+}

@@ -1,0 +1,141 @@
+import type { GradeUnit, MassBasis, MassUnit } from './term-units.ts';
+
+/**
+ * A rate that grows in steps above a level. In each band the rate counts for
+ * every `step` (or part of it) between the band's own level and the next band's.
+ */
+export interface MarginalLadder {
+  kind: 'marginal';
+  counting: 'pro-rata' | 'whole-steps' | 'started-steps';
+  bands: { from: string; step: string; rate: string }[];
+}
+
+/** One rate for the whole, that of the last bracket reached; below the first nothing. */
+export interface BracketLadder {
+  kind: 'bracket';
+  /** `reachedAt`: the bracket begins at its level, or only above it. */
+  brackets: { from: string; reachedAt: 'level' | 'above'; rate: string }[];
+}
+
+export type Ladder = MarginalLadder | BracketLadder;
+
+/**
+ * Change of a charge with a metal's price. `up` counts the price above its
+ * levels; `down` counts the price below its levels (bands in falling order).
+ */
+export interface Escalator {
+  metal: string;
+  up: MarginalLadder | null;
+  down: MarginalLadder | null;
+  /** Greatest increase and decrease of the rate; null where not limited. */
+  maximumIncrease: string | null;
+  maximumDecrease: string | null;
+}
+
+export type ChargePurpose =
+  | 'treatment'
+  | 'refining'
+  | 'lot'
+  | 'sampling'
+  | 'assaying'
+  | 'representation'
+  | 'freight'
+  | 'insurance'
+  | 'handling'
+  | 'other';
+
+interface ChargeName {
+  purpose: ChargePurpose;
+  /** As the contract calls it. */
+  name: string;
+  /** Currency of the rate where it is not the contract's; null otherwise. */
+  currency: string | null;
+}
+
+export type Charge =
+  /** So much per unit of mass, at least `minimum`, with escalators. */
+  | (ChargeName & {
+      kind: 'per-mass';
+      rate: string;
+      basis: MassBasis;
+      unit: MassUnit;
+      minimum: string | null;
+      escalators: Escalator[];
+    })
+  /** A fixed amount for the parcel or for each sublot or bar, always or only below a mass. */
+  | (ChargeName & {
+      kind: 'flat';
+      amount: string;
+      per: 'parcel' | 'piece';
+      onlyBelow: { basis: MassBasis; unit: MassUnit; mass: string } | null;
+    })
+  /** A fixed amount for every lot of that mass, a started lot counted whole. */
+  | (ChargeName & { kind: 'per-started-lot'; amount: string; basis: MassBasis; unit: MassUnit; mass: string })
+  /** So much per unit of mass, banded by the payable value per unit of the same mass. */
+  | (ChargeName & { kind: 'by-value'; brackets: BracketLadder; basis: MassBasis; unit: MassUnit })
+  /** A share of a share of the payable value, as insurance of 0.06 % of 110 %. */
+  | (ChargeName & { kind: 'share-of-value'; shareFrac: string; ofFrac: string; minimum: string | null });
+
+/** A deduction for unwanted elements, worked on the sum of their assays in `unit`. */
+export interface Penalty {
+  name: string;
+  elements: string[];
+  unit: GradeUnit;
+  /** Levels in `unit`, rates in money per `massUnit` of `basis`. */
+  ladder: Ladder;
+  basis: MassBasis;
+  massUnit: MassUnit;
+  /** Above this the buyer may refuse the parcel; null where not limited. */
+  refusedAbove: string | null;
+}
+
+export type Credit =
+  /** A wanted component, reckoned as a penalty is, but paid. */
+  | {
+      kind: 'component';
+      name: string;
+      elements: string[];
+      unit: GradeUnit;
+      ladder: Ladder;
+      basis: MassBasis;
+      massUnit: MassUnit;
+    }
+  /** So much per unit of mass whatever the grade. */
+  | { kind: 'per-mass'; name: string; rate: string; basis: MassBasis; massUnit: MassUnit }
+  /** A share of the value of the metals contained, per unit of mass, above a level. */
+  | {
+      kind: 'assay-value';
+      name: string;
+      metals: string[];
+      above: string;
+      shareFrac: string;
+      massUnit: MassUnit;
+    };
+
+export interface Royalty {
+  name: string;
+  kind: 'royalty' | 'production-tax';
+  base: RoyaltyBase;
+  rate: RoyaltyRate;
+  /** Part of the base that is free; null where none. Counted against the base of earlier settlements too. */
+  exemption: string | null;
+  /** Deducted by the buyer on the statement, or due from us and only shown. */
+  paidBy: 'buyer-withholds' | 'seller-pays';
+  /** How it is divided; empty for one undivided line. Shares are relative. */
+  payees: { name: string; share: string }[];
+}
+
+export type RoyaltyBase =
+  /** Payable value and credits less charges and penalties. */
+  | { kind: 'net-smelter-return' }
+  /** Payable value and credits. */
+  | { kind: 'gross-value' }
+  /** The contract's own: metal contained or payable × a fixed price or the quoted one (null). */
+  | { kind: 'own-price'; metals: { metal: string; mass: 'contained' | 'payable'; price: string | null }[] };
+
+export type RoyaltyRate =
+  | { kind: 'flat'; rateFrac: string }
+  /** Each part of the base at the rate of its own band, the base of earlier settlements counted first. */
+  | { kind: 'bands'; bands: { from: string; rateFrac: string }[] }
+  /** One rate, by the quoted price of a metal; below the first nothing. */
+  | { kind: 'price-steps'; metal: string; steps: { from: string; rateFrac: string }[] };

@@ -1,0 +1,173 @@
+import { Dec } from '../money.ts';
+import type { Say } from './check-terms.ts';
+import type { MetalTerms, PayableForm } from './metal-terms.ts';
+import { payableOf } from './payable-form.ts';
+import type { Terms } from './terms.ts';
+
+/** True where each level is above the one before it. */
+export function rises(levels: readonly string[]): boolean {
+  return levels.every((level, index) => index === 0 || Number(level) > Number(levels[index - 1]));
+}
+
+export function checkAssays(terms: Terms, say: Say): void {
+  terms.assays.forEach((rule, index) => {
+    const path = `/assays/${index}`;
+    if (terms.assays.findIndex((r) => r.element === rule.element) !== index) {
+      say('blocker', 'assay-rule-twice', path, `The assay of ${rule.element} is settled by two rules.`);
+    }
+    if (rule.settledBy.kind !== 'exchange') return;
+    const levels = rule.settledBy.splittingLimits.map((band) => band.fromGrade);
+    if (!rises(levels)) {
+      say(
+        'blocker',
+        'levels-not-rising',
+        `${path}/settledBy/splittingLimits`,
+        `The splitting limits of ${rule.element} must begin at rising grades.`,
+      );
+    }
+    if (Number(levels[0] ?? 1) > 0) {
+      say(
+        'warning',
+        'no-splitting-limit-at-low-grade',
+        `${path}/settledBy/splittingLimits/0/fromGrade`,
+        `Below ${levels[0] ?? ''} ${rule.unit} ${rule.element} has no splitting limit: any difference goes to the umpire.`,
+      );
+    }
+  });
+}
+
+function levelsOf(form: PayableForm): string[] {
+  if (form.kind === 'steps') return form.steps.map((step) => step.fromGrade);
+  return form.kind === 'bands' ? form.bands.map((band) => band.fromGrade) : [];
+}
+
+export function checkMetals(terms: Terms, say: Say): void {
+  if (terms.metals.length === 0) {
+    say('note', 'no-metal-payable', '/metals', 'The contract pays for no metal.');
+  }
+  terms.metals.forEach((metal, index) => {
+    const path = `/metals/${index}`;
+    if (terms.metals.findIndex((m) => m.metal === metal.metal) !== index) {
+      say('blocker', 'metal-twice', path, `${metal.metal} is paid by two clauses; keep one.`);
+    }
+    const rule = terms.assays.find((r) => r.element === metal.metal);
+    if (rule === undefined) {
+      say(
+        'blocker',
+        'no-assay-rule',
+        path,
+        `${metal.metal} is paid for, but the contract does not say how its assay is settled.`,
+      );
+    }
+    if (!rises(levelsOf(metal.form))) {
+      say(
+        'blocker',
+        'levels-not-rising',
+        `${path}/form`,
+        `The levels paid for ${metal.metal} must begin at rising grades.`,
+      );
+    }
+    checkPaid(metal, path, rule?.unit ?? '', say);
+    checkSteps(metal, path, rule?.unit ?? '', say);
+    checkPrice(metal, path, say);
+    if (terms.settledIn === 'metal' && metal.refining?.kind === 'price-reduction') {
+      say(
+        'blocker',
+        'price-reduction-in-metal',
+        `${path}/refining/kind`,
+        `${metal.metal} is returned as metal, so its refining charge cannot be taken off a price.`,
+      );
+    }
+  });
+}
+
+function checkPaid(metal: MetalTerms, path: string, unit: string, say: Say) {
+  const forms =
+    metal.form.kind === 'steps'
+      ? metal.form.steps.map((step) => step.form)
+      : metal.form.kind === 'bands'
+        ? metal.form.bands.map((band) => ({ paidFrac: band.paidFrac, deduction: '0' }))
+        : [metal.form];
+  for (const form of forms) {
+    const paid = Number(form.paidFrac);
+    if (paid < 0 || paid > 1) {
+      say(
+        'blocker',
+        'paid-fraction-out-of-range',
+        `${path}/form`,
+        `${metal.metal} is paid at ${form.paidFrac}; a fraction from 0 to 1 is right, 0.97 for 97 %.`,
+      );
+    } else if (paid < 0.2) {
+      say(
+        'warning',
+        'paid-fraction-small',
+        `${path}/form`,
+        `Only ${form.paidFrac} of the ${metal.metal} is paid; 97 % is written 0.97.`,
+      );
+    }
+    if (Number(form.deduction) < 0) {
+      say(
+        'blocker',
+        'deduction-negative',
+        `${path}/form`,
+        `The deduction of ${form.deduction} ${unit} would add metal.`,
+      );
+    }
+  }
+}
+
+/** Steps, thresholds and the like where a richer parcel is suddenly paid less are worth knowing. */
+function checkSteps(metal: MetalTerms, path: string, unit: string, say: Say) {
+  if (metal.form.kind !== 'steps') return;
+  const paidAt = (grade: InstanceType<typeof Dec>) =>
+    payableOf({ form: metal.form, amount: grade, grade, perGrade: (level) => new Dec(level) }).value;
+  for (const step of metal.form.steps) {
+    const at = new Dec(step.fromGrade);
+    const justBelow = at.minus('0.000000001');
+    if (justBelow.gt(0) && paidAt(justBelow).minus(paidAt(at)).gt('0.00001')) {
+      say(
+        'note',
+        'step-pays-less',
+        `${path}/form`,
+        `At ${step.fromGrade} ${unit} the step pays for ${paidAt(at).toDecimalPlaces(4).toFixed()}, just below it for ${paidAt(justBelow).toDecimalPlaces(4).toFixed()} ${unit}: richer material earns less there.`,
+      );
+    }
+  }
+}
+
+function checkPrice(metal: MetalTerms, path: string, say: Say) {
+  const { price } = metal;
+  const fraction = Number(price.paidFrac);
+  if (fraction <= 0 || fraction > 1) {
+    say(
+      'blocker',
+      'price-fraction-out-of-range',
+      `${path}/price/paidFrac`,
+      `${price.paidFrac} of the price of ${metal.metal} is paid; a fraction above 0 and up to 1 is right.`,
+    );
+  }
+  if (price.basis.kind === 'fixed') {
+    const off = Number(price.reduction) + (metal.refining === null ? 0 : Number(metal.refining.rate));
+    if (Number(price.basis.price) * fraction <= off) {
+      say(
+        'warning',
+        'price-below-reductions',
+        `${path}/price`,
+        `The fixed price of ${metal.metal}, ${price.basis.price}, does not cover its reductions of ${off}.`,
+      );
+    }
+    return;
+  }
+  const { period } = price.basis;
+  const backwards =
+    (period.kind === 'business-days' || period.kind === 'calendar-days' || period.kind === 'dates') &&
+    period.from > period.to;
+  if (backwards) {
+    say(
+      'blocker',
+      'period-backwards',
+      `${path}/price/basis/period`,
+      `The quotational period of ${metal.metal} ends before it begins.`,
+    );
+  }
+}

@@ -1,0 +1,160 @@
+import { Dec } from '../money.ts';
+import type { BracketLadder, Escalator, Ladder, MarginalLadder } from './charge-terms.ts';
+import { convert, gradeConversion, massConversion, metalConversion } from './conversion.ts';
+import type { PayableForm, SimplePayableForm } from './metal-terms.ts';
+import type { GradeUnit, MassBasis, MassUnit, PriceUnit } from './term-units.ts';
+import type { Terms } from './terms.ts';
+
+/** One parcel of a simulation. */
+export interface EstimateParcel {
+  /** Wet mass; for doré the mass of the bars as received. */
+  wetMassKg: number;
+  /** Dry mass; for doré the mass of the bars after melting. */
+  dryMassKg: number;
+  /** Au and Ag in g/t (fineness × 1,000 g/t per mille), all others as mass fraction 0 to 1. */
+  assays: Record<string, number>;
+  /** In the contract's currency per the contract's price unit. */
+  prices: Record<string, number>;
+  /** Sublots or bars, 1 if not stated. */
+  pieces?: number;
+}
+
+export type FromParcel = (parcel: EstimateParcel) => number;
+
+/** A contract's decimal text as a number. */
+export function num(text: string): number {
+  return Number(text);
+}
+
+export function massGetter(terms: Terms, basis: MassBasis, unit: MassUnit): FromParcel {
+  const factor = convert(new Dec(1), massConversion('kg', unit), terms.factors).toNumber();
+  const { weights } = terms;
+  if (weights.kind === 'melt') {
+    const received = basis === 'received' || weights.massOfRecord === 'received';
+    return (parcel) => (received ? parcel.wetMassKg : parcel.dryMassKg) * factor;
+  }
+  const keep = factor * (1 - num(weights.franchiseFrac));
+  if (basis === 'settlement') return (parcel) => parcel.dryMassKg * keep;
+  if (basis === 'dry') return (parcel) => parcel.dryMassKg * factor;
+  if (basis === 'moisture') return (parcel) => (parcel.wetMassKg - parcel.dryMassKg) * factor;
+  return (parcel) => parcel.wetMassKg * factor;
+}
+
+/** The assay of an element in a unit; NaN where the parcel does not state it. */
+export function assayGetter(terms: Terms, element: string, unit: GradeUnit): FromParcel {
+  const precious = element === 'Au' || element === 'Ag';
+  const perUnit = convert(new Dec(1), gradeConversion('g/t', unit), terms.factors).toNumber();
+  const factor = precious ? perUnit : perUnit * 1e6;
+  return (parcel) => (parcel.assays[element] ?? Number.NaN) * factor;
+}
+
+export function metalFactor(terms: Terms, mass: MassUnit, grade: GradeUnit, metal: PriceUnit): number {
+  return convert(new Dec(1), metalConversion(mass, grade, metal), terms.factors).toNumber();
+}
+
+/** The contract's fixed price, or the parcel's; NaN where it states none. */
+export function priceGetter(terms: Terms, metal: string): FromParcel {
+  const basis = terms.metals.find((m) => m.metal === metal)?.price;
+  const foreign = basis?.currency !== null && basis?.currency !== terms.currency;
+  if (basis?.basis.kind === 'fixed' && !foreign) {
+    const price = num(basis.basis.price);
+    return () => price;
+  }
+  return (parcel) => parcel.prices[metal] ?? Number.NaN;
+}
+
+function compileSimple(form: SimplePayableForm): (grade: number) => number {
+  const p = num(form.paidFrac);
+  const d = num(form.deduction);
+  switch (form.kind) {
+    case 'lesser-of':
+      return (grade) => Math.max(0, Math.min(p * grade, grade - d));
+    case 'unit-then-percent':
+      return (grade) => Math.max(0, (grade - d) * p);
+    case 'percent-then-unit':
+      return (grade) => Math.max(0, p * grade - d);
+  }
+}
+
+/** Payable grade of a grade, both in the assay's unit. */
+export function compileForm(form: PayableForm): (grade: number) => number {
+  if (form.kind === 'steps') {
+    const from = form.steps.map((step) => num(step.fromGrade));
+    const forms = form.steps.map((step) => compileSimple(step.form));
+    return (grade) => {
+      let last = -1;
+      for (let i = 0; i < from.length && grade >= from[i]!; i += 1) last = i;
+      return Number.isNaN(grade) ? grade : last < 0 ? 0 : forms[last]!(grade);
+    };
+  }
+  if (form.kind === 'bands') {
+    return compileMarginal({
+      kind: 'marginal',
+      counting: 'pro-rata',
+      bands: form.bands.map((band) => ({ from: band.fromGrade, step: '1', rate: band.paidFrac })),
+    });
+  }
+  return compileSimple(form);
+}
+
+/** Differences from binary fractions just beside a whole step count as the whole step. */
+const STEP_TOLERANCE = 1e-9;
+
+function compileMarginal(ladder: MarginalLadder, falling = false): (level: number) => number {
+  const sign = falling ? -1 : 1;
+  const from = ladder.bands.map((band) => sign * num(band.from));
+  const step = ladder.bands.map((band) => num(band.step));
+  const rate = ladder.bands.map((band) => num(band.rate));
+  const { counting } = ladder;
+  return (level) => {
+    if (Number.isNaN(level)) return level;
+    let sum = 0;
+    for (let i = 0; i < from.length; i += 1) {
+      const end = i + 1 < from.length ? Math.min(sign * level, from[i + 1]!) : sign * level;
+      if (end <= from[i]!) break;
+      const steps = (end - from[i]!) / step[i]!;
+      if (counting === 'pro-rata') sum += steps * rate[i]!;
+      else if (counting === 'whole-steps') sum += Math.floor(steps + STEP_TOLERANCE) * rate[i]!;
+      else sum += Math.ceil(steps - STEP_TOLERANCE) * rate[i]!;
+    }
+    return sum;
+  };
+}
+
+export function compileBracket(ladder: BracketLadder): (level: number) => number {
+  const from = ladder.brackets.map((bracket) => num(bracket.from));
+  const above = ladder.brackets.map((bracket) => bracket.reachedAt === 'above');
+  const rate = ladder.brackets.map((bracket) => num(bracket.rate));
+  return (level) => {
+    if (Number.isNaN(level)) return level;
+    let found = 0;
+    for (let i = 0; i < from.length; i += 1) {
+      if (above[i] === true ? level > from[i]! : level >= from[i]!) found = rate[i]!;
+    }
+    return found;
+  };
+}
+
+export function compileLadder(ladder: Ladder): (level: number) => number {
+  return ladder.kind === 'marginal' ? compileMarginal(ladder) : compileBracket(ladder);
+}
+
+/** Change of a rate by all its escalators together, each within its caps. */
+export function compileEscalators(terms: Terms, escalators: Escalator[]): FromParcel {
+  const parts = escalators.map((escalator) => {
+    const price = priceGetter(terms, escalator.metal);
+    const up = escalator.up === null ? () => 0 : compileMarginal(escalator.up);
+    const down = escalator.down === null ? () => 0 : compileMarginal(escalator.down, true);
+    const most = escalator.maximumIncrease === null ? Infinity : num(escalator.maximumIncrease);
+    const least = escalator.maximumDecrease === null ? Infinity : num(escalator.maximumDecrease);
+    return (parcel: EstimateParcel) => {
+      const at = price(parcel);
+      return Math.min(most, up(at)) - Math.min(least, down(at));
+    };
+  });
+  return (parcel) => {
+    let change = 0;
+    for (const part of parts) change += part(parcel);
+    return change;
+  };
+}
