@@ -1,15 +1,26 @@
 import { describe, expect, it } from 'vitest';
 import type { Reaction } from '../../../api/calc/smelting/reaction.ts';
 import { gramsPerGram, imbalance, massOf } from '../../../api/calc/smelting/reaction.ts';
+import {
+  nitreOnLead,
+  reductionToSulfate,
+  reductionToSulfurDioxide,
+} from '../../../api/calc/smelting/lead-oxidation.ts';
 import { galenaToSulfate, roastReactions } from '../../../api/calc/smelting/roast-reactions.ts';
 import type { Substance } from '../../../api/calc/smelting/substances.ts';
 import { molarMassOf } from '../../../api/calc/smelting/substances.ts';
 
+const named = (what: string, byMineral: Readonly<Record<string, Reaction | null>>): [string, Reaction][] =>
+  Object.entries(byMineral).flatMap(([mineral, reaction]) =>
+    reaction === null ? [] : [[`${what} ${mineral}`, reaction] satisfies [string, Reaction]],
+  );
+
 const reactions: [string, Reaction][] = [
-  ...Object.entries(roastReactions).flatMap(([mineral, reaction]) =>
-    reaction === null ? [] : [[`roast of ${mineral}`, reaction] as [string, Reaction]],
-  ),
+  ...named('roast of', roastReactions),
   ['roast of galena to sulfate', galenaToSulfate],
+  ...named('reduction of litharge, to SO2, by', reductionToSulfurDioxide),
+  ...named('reduction of litharge, to sulfate, by', reductionToSulfate),
+  ['nitre on lead', nitreOnLead],
 ];
 
 describe('reactions', () => {
