@@ -1,9 +1,13 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import { onError, onNotFound } from './on-error.ts';
+import { batchRoutes, productRoutes } from './routes/batches.ts';
 import { counterpartyRoutes } from './routes/counterparties.ts';
+import { decisionRoutes } from './routes/decisions.ts';
 import { lotRoutes } from './routes/lots.ts';
 import { millRoutes, seasonRoutes } from './routes/mill.ts';
+import { statementRoutes } from './routes/statements.ts';
 import { balanceRoutes, quotationRoutes, supplyRoutes } from './routes/supplies.ts';
+import { termsRoutes } from './routes/terms.ts';
 import { testSmeltRoutes, trialRoutes } from './routes/test-smelts.ts';
 import { treatmentRoutes } from './routes/treatments.ts';
 import type { Deps } from './routes/describe.ts';
@@ -21,7 +25,12 @@ export function createApp(deps: Deps) {
     .route('/balances', balanceRoutes(deps))
     .route('/quotations', quotationRoutes(deps))
     .route('/treatments', treatmentRoutes(deps))
-    .route('/counterparties', counterpartyRoutes(deps));
+    .route('/counterparties', counterpartyRoutes(deps))
+    .route('/terms', termsRoutes(deps))
+    .route('/decisions', decisionRoutes(deps))
+    .route('/batches', batchRoutes(deps))
+    .route('/products', productRoutes(deps))
+    .route('/statements', statementRoutes(deps));
   app.doc31('/openapi.json', {
     openapi: '3.1.0',
     info: {

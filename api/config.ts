@@ -32,7 +32,7 @@ Settings, as a flag or as an environment variable:
   --port N       PORT            default 4270
   --host NAME    HOST            default 127.0.0.1; only this machine can be named
   --database URL DATABASE_URL    a PostgreSQL server, 15 or newer, instead of a directory
-  --log LEVEL    LOG             error, info (default) or debug
+  --log LEVEL    LOG             error (default), info or debug
   --help         this text
 `;
 
@@ -97,7 +97,7 @@ export function readConfig(args: string[], env: Record<string, string | undefine
     dataDir: directory(read('data', join(homedir(), 'poursheet-data', empty ? 'mill' : 'demo'))),
     empty,
     databaseUrl: read('database', '') || undefined,
-    logLevel: read('log', 'info'),
+    logLevel: read('log', 'error'),
   };
 }
 

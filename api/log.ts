@@ -1,7 +1,7 @@
 export const logLevels = ['error', 'info', 'debug'] as const;
 export type LogLevel = (typeof logLevels)[number];
 
-let level: LogLevel = 'info';
+let level: LogLevel = 'error';
 
 /** Sets how much is written from now on; errors always are. */
 export function setLogLevel(wanted: LogLevel): void {

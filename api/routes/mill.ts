@@ -1,7 +1,11 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, idParam, jsonBody, subApp, type Deps } from './describe.ts';
+import { answers, created, file, idParam, jsonBody, subApp, type Deps } from './describe.ts';
+import { reportSchema } from './report-schema.ts';
+import { fileNameOf, pdfResponse } from '../pdf-response.ts';
+import { accountantRows, seasonDocument } from '../season-document.ts';
 import * as schemas from '../schemas/mill.ts';
 import * as mill from '../../db/queries/mill.ts';
+import { accountantCsv } from '../../reports/csv/accountant-csv.ts';
 
 export const millRoutes = ({ db }: Deps) =>
   subApp()
@@ -27,8 +31,10 @@ export const millRoutes = ({ db }: Deps) =>
       async (c) => c.json(await mill.updateMill(db, c.req.valid('json')), 200),
     );
 
-export const seasonRoutes = ({ db }: Deps) =>
-  subApp()
+export const seasonRoutes = (deps: Deps) => {
+  const { db, now } = deps;
+  const today = () => now().toISOString().slice(0, 10);
+  return subApp()
     .openapi(
       createRoute({
         method: 'get',
@@ -60,4 +66,52 @@ export const seasonRoutes = ({ db }: Deps) =>
         responses: answers(schemas.season, 'The season as changed'),
       }),
       async (c) => c.json(await mill.updateSeason(db, c.req.valid('param').id, c.req.valid('json')), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}/summary',
+        tags: ['Seasons'],
+        summary: 'The season summary as the page shows it',
+        request: { params: idParam },
+        responses: answers(reportSchema, 'The report'),
+      }),
+      async (c) => c.json(await seasonDocument(db, c.req.valid('param').id, today()), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}/summary.pdf',
+        tags: ['Seasons'],
+        summary: 'The season summary to print',
+        request: { params: idParam },
+        responses: file('application/pdf', 'The PDF'),
+      }),
+      async (c) => {
+        const { id } = c.req.valid('param');
+        const { name } = await mill.findSeason(db, id);
+        return pdfResponse(deps, await seasonDocument(db, id, today()), `season-${name}`);
+      },
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}/accountant.csv',
+        tags: ['Seasons'],
+        summary: 'The sales and costs behind the season, one row an amount',
+        request: { params: idParam },
+        responses: file('text/csv', 'RFC 4180, UTF-8'),
+      }),
+      async (c) => {
+        const { id } = c.req.valid('param');
+        const { name } = await mill.findSeason(db, id);
+        return new Response(accountantCsv(await accountantRows(db, id), { byteOrderMark: true }), {
+          headers: {
+            'content-type': 'text/csv; charset=utf-8',
+            'content-disposition': `attachment; filename="${fileNameOf(`accountant-${name}`)}.csv"`,
+            'cache-control': 'no-store',
+          },
+        });
+      },
     );
+};

@@ -77,6 +77,7 @@ export const product = productFields.extend({ id, batchId: id, version });
 export type Product = z.infer<typeof product>;
 
 const costLine = z.object({
+  supplyId: id,
   label: z.string(),
   quantity: z.string(),
   unit: z.string(),

@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import type { z } from 'zod';
+import { inTransaction } from './in-transaction.ts';
 import { NotFound, Refused } from './changed.ts';
 import { groupBy } from './group-by.ts';
 import { findLot } from './lots.ts';
@@ -183,7 +184,7 @@ export async function insertBatch(
   forecast: FrozenForecast,
   id: string = crypto.randomUUID(),
 ): Promise<Batch> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     await trx.selectFrom('lot').select('id').where('id', '=', batch.lotId).forUpdate().execute();
     const lot = await findLot(trx, batch.lotId);
     if (new Dec(batch.dryMassKg).greaterThan(lot.leftKg))
@@ -204,7 +205,7 @@ export async function updateBatch(
   id: string,
   fields: z.infer<typeof batchChange>,
 ): Promise<Batch> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { consumption, version, ...row } = fields;
     await lockVersion(trx, 'batch', 'batch', id, version);
     const before = await findBatch(trx, id);
@@ -244,7 +245,7 @@ export async function insertProduct(
   batchId: string,
   fields: z.infer<typeof newProduct>,
 ): Promise<Product> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const batch = await findBatch(trx, batchId);
     if (batch.status === 'cancelled')
       throw new Refused('/kind', 'cannot come from a batch that was cancelled');
@@ -261,7 +262,7 @@ export async function updateProduct(
   id: string,
   fields: z.infer<typeof productChange>,
 ): Promise<Product> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { version, ...row } = fields;
     await lockVersion(trx, 'product', 'product', id, version);
     await trx

@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import type { z } from 'zod';
+import { inTransaction } from './in-transaction.ts';
 import { NotFound } from './changed.ts';
 import { lockVersion } from './versioned.ts';
 import type { Counterparty, counterpartyChange, newCounterparty } from '../../api/schemas/counterparty.ts';
@@ -32,7 +33,7 @@ export async function updateCounterparty(
   id: string,
   fields: z.infer<typeof counterpartyChange>,
 ): Promise<Counterparty> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { version, ...row } = fields;
     await lockVersion(trx, 'counterparty', 'counterparty', id, version);
     await trx

@@ -1,4 +1,5 @@
 import { sql, type Kysely } from 'kysely';
+import { inTransaction } from './in-transaction.ts';
 import { groupBy } from './group-by.ts';
 import { lockVersion } from './versioned.ts';
 import { NotFound, Refused } from './changed.ts';
@@ -102,7 +103,7 @@ export async function insertLot(
   fields: z.infer<typeof newLot>,
   id: string = crypto.randomUUID(),
 ): Promise<Lot> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { minerals, ...row } = fields;
     await requireWithinSeason(trx, row.seasonId, row.madeOn);
     await trx
@@ -119,7 +120,7 @@ export async function updateLot(
   id: string,
   fields: z.infer<typeof lotChange>,
 ): Promise<Lot> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { minerals, version, ...row } = fields;
     await lockVersion(trx, 'lot', 'lot', id, version);
     await requireWithinSeason(trx, row.seasonId, row.madeOn);

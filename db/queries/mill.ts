@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import type { z } from 'zod';
+import { inTransaction } from './in-transaction.ts';
 import { ChangedSince, NotFound } from './changed.ts';
 import { lockVersion } from './versioned.ts';
 import type { Mill, millChange, newSeason, Season, seasonChange } from '../../api/schemas/mill.ts';
@@ -23,7 +24,7 @@ export async function updateMill(db: Kysely<Database>, fields: z.infer<typeof mi
 
 /** An empty database gets a mill with neutral settings, once, so that the first page has something to show. */
 export async function ensureMill(db: Kysely<Database>, year: number): Promise<void> {
-  await db.transaction().execute(async (trx) => {
+  await inTransaction(db, async (trx) => {
     const inserted = await trx
       .insertInto('mill')
       .values({
@@ -77,7 +78,7 @@ export async function updateSeason(
   id: string,
   fields: z.infer<typeof seasonChange>,
 ): Promise<Season> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { version, ...row } = fields;
     await lockVersion(trx, 'season', 'season', id, version);
     await trx

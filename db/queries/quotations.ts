@@ -41,6 +41,22 @@ export async function latestQuotations(db: Kysely<Database>, on: string): Promis
     .execute();
 }
 
+/** One metal's quotations in one currency and unit, oldest first; those after `to` are left out. */
+export async function quotationSeries(
+  db: Kysely<Database>,
+  series: Pick<Quotation, 'metal' | 'currency' | 'unit'> & { to: string | null },
+): Promise<{ date: string; price: string }[]> {
+  let query = db
+    .selectFrom('quotation')
+    .select(['quotedOn as date', 'price'])
+    .where('metal', '=', series.metal)
+    .where('currency', '=', series.currency)
+    .where('unit', '=', series.unit)
+    .orderBy('quotedOn');
+  if (series.to !== null) query = query.where('quotedOn', '<=', series.to);
+  return query.execute();
+}
+
 /** One quotation a metal, currency, unit and day: a second one corrects the first. */
 export async function putQuotation(db: Kysely<Database>, quotation: Quotation): Promise<Quotation> {
   return db

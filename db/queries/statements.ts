@@ -1,4 +1,5 @@
 import { sql, type Kysely } from 'kysely';
+import { inTransaction } from './in-transaction.ts';
 import { ChangedSince, NotFound, Refused } from './changed.ts';
 import { lockVersion } from './versioned.ts';
 import type { SettlementInput } from '../../api/calc/settlement/input.ts';
@@ -153,7 +154,7 @@ export async function updateDraft(
   version: number,
   { input, settlement, supersedesId }: WorkedStatement,
 ): Promise<KeptStatement> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     await lockVersion(trx, 'statement', 'statement', id, version);
     await requireDraft(trx, id);
     await trx
@@ -176,7 +177,7 @@ async function requireDraft(db: Kysely<Database>, id: string): Promise<KeptState
 }
 
 export async function deleteDraft(db: Kysely<Database>, id: string): Promise<void> {
-  await db.transaction().execute(async (trx) => {
+  await inTransaction(db, async (trx) => {
     await requireDraft(trx, id);
     await trx.deleteFrom('statement').where('id', '=', id).execute();
   });
@@ -191,7 +192,7 @@ export async function issueDraft(
   version: number,
   issuedOn: string,
 ): Promise<KeptStatement> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     await sql`select pg_advisory_xact_lock(${ISSUING_LOCK})`.execute(trx);
     await lockVersion(trx, 'statement', 'statement', id, version);
     const draft = await requireDraft(trx, id);

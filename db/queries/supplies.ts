@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import type { z } from 'zod';
+import { inTransaction } from './in-transaction.ts';
 import { NotFound } from './changed.ts';
 import { groupBy } from './group-by.ts';
 import { lockVersion } from './versioned.ts';
@@ -46,7 +47,7 @@ export async function updateSupply(
   id: string,
   fields: z.infer<typeof supplyChange>,
 ): Promise<Supply> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { version, ...row } = fields;
     await lockVersion(trx, 'supply', 'supply', id, version);
     await trx
@@ -64,7 +65,7 @@ export async function putSupplyPrice(
   supplyId: string,
   fields: z.infer<typeof newSupplyPrice>,
 ): Promise<Supply> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     await findSupply(trx, supplyId);
     await trx
       .insertInto('supplyPrice')
@@ -99,7 +100,7 @@ export async function updateBalance(
   id: string,
   fields: z.infer<typeof balanceChange>,
 ): Promise<BalanceRecord> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { version, ...row } = fields;
     await lockVersion(trx, 'balance', 'balance', id, version);
     return trx

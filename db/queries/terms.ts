@@ -1,5 +1,6 @@
 import { sql, type Kysely } from 'kysely';
 import type { z } from 'zod';
+import { inTransaction } from './in-transaction.ts';
 import { ChangedSince, NotFound } from './changed.ts';
 import type { newTerms, nextTerms, TermsRecord } from '../../api/schemas/terms-record.ts';
 import type { Database } from '../schema.ts';
@@ -95,7 +96,7 @@ export async function insertNextTerms(
   fields: z.infer<typeof nextTerms>,
 ): Promise<TermsRecord> {
   const { afterVersionNumber, ...next } = fields;
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const before = await findTerms(trx, id);
     if (!before.isNewest || before.versionNumber !== afterVersionNumber)
       throw new ChangedSince('The contract');

@@ -1,5 +1,6 @@
 import type { Kysely, Selectable } from 'kysely';
 import type { z } from 'zod';
+import { inTransaction } from './in-transaction.ts';
 import { NotFound } from './changed.ts';
 import { groupBy } from './group-by.ts';
 import { numberOf } from './numbers.ts';
@@ -105,7 +106,7 @@ export async function updateTrial(
   id: string,
   fields: z.infer<typeof trialChange>,
 ): Promise<Trial> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { version, ...row } = fields;
     await lockVersion(trx, 'trial', 'trial', id, version);
     await trx
@@ -147,7 +148,7 @@ export async function insertTestSmelt(
   fields: z.infer<typeof newTestSmelt>,
   id: string = crypto.randomUUID(),
 ): Promise<TestSmeltRecord> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { reagents, ...row } = fields;
     await trx
       .insertInto('testSmelt')
@@ -163,7 +164,7 @@ export async function updateTestSmelt(
   id: string,
   fields: z.infer<typeof testSmeltChange>,
 ): Promise<TestSmeltRecord> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { reagents, version, ...row } = fields;
     await lockVersion(trx, 'testSmelt', 'test smelt', id, version);
     await trx

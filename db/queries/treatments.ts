@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import type { z } from 'zod';
+import { inTransaction } from './in-transaction.ts';
 import { NotFound } from './changed.ts';
 import { groupBy } from './group-by.ts';
 import { lockVersion } from './versioned.ts';
@@ -64,7 +65,7 @@ export async function insertTreatment(
   fields: z.infer<typeof newTreatment>,
   id: string = crypto.randomUUID(),
 ): Promise<Treatment> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { recipe, ...row } = fields;
     await trx
       .insertInto('treatment')
@@ -80,7 +81,7 @@ export async function updateTreatment(
   id: string,
   fields: z.infer<typeof treatmentChange>,
 ): Promise<Treatment> {
-  return db.transaction().execute(async (trx) => {
+  return inTransaction(db, async (trx) => {
     const { recipe, version, ...row } = fields;
     await lockVersion(trx, 'treatment', 'treatment', id, version);
     await trx

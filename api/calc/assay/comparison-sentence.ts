@@ -1,5 +1,5 @@
 import type { TrialComparison } from './compare-trials.ts';
-import { figure, percentFigure } from './figures.ts';
+import { chanceFigure, figure } from './figures.ts';
 import { metalNames } from './trial.ts';
 import type { AssayedMetal } from './trial.ts';
 
@@ -25,7 +25,7 @@ export function comparisonSentence({
     ? [interval95Gpt.low, interval95Gpt.high]
     : [-interval95Gpt.high, -interval95Gpt.low];
   const range = `95 % range ${figure(low, 3)} to ${figure(high, 3)} g/t`;
-  const chance = percentFigure(bAhead ? probabilityBBetter : 1 - probabilityBBetter);
+  const chance = chanceFigure(bAhead ? probabilityBBetter : 1 - probabilityBBetter);
   if (verdict !== 'not proven') return `${gave} (${range}); the chance that it is the better is ${chance}.`;
 
   const settle =

@@ -1,6 +1,6 @@
 import type { Finding } from '../finding.ts';
 import { fisherFUpperTail } from '../statistics/fisher-f.ts';
-import { percentFigure } from './figures.ts';
+import { chanceFigure, percentFigure } from './figures.ts';
 import type { PooledReplicateSpread } from './replicate-spread.ts';
 import type { TrialMetal } from './trial.ts';
 
@@ -142,7 +142,7 @@ function contradiction(
       code: 'replicates-spread-beyond-other-trials',
       level: 'warning',
       path,
-      sentence: `The tests of ${name} scatter by ${percentFigure(trial.relativeSd)}, and those of the mill's other trials by ${percentFigure(pooled.value)}; chance alone would do that in ${percentFigure(p)} of cases, so the spread of the other trials is not a safe guide here.`,
+      sentence: `The tests of ${name} scatter by ${percentFigure(trial.relativeSd)}, and those of the mill's other trials by ${percentFigure(pooled.value)}; chance alone would do that in ${chanceFigure(p)} of cases, so the spread of the other trials is not a safe guide here.`,
     },
   ];
 }

@@ -3,7 +3,7 @@ import type { Measured } from '../measured.ts';
 import { chiSquareUpperTail } from '../statistics/chi-square.ts';
 import { findRoot } from '../statistics/root.ts';
 import { studentTQuantile } from '../statistics/student-t.ts';
-import { figure, percentFigure } from './figures.ts';
+import { chanceFigure, figure } from './figures.ts';
 
 /** One laboratory's result for one element of a lot. */
 export interface LabAssay {
@@ -89,7 +89,7 @@ export function combineLabAssays({
       code: 'labs-disagree',
       level: 'warning',
       path: '/assays',
-      sentence: `The ${n} laboratories differ in ${element} by more than they state (chance alone: ${percentFigure(agreement.p)}); a spread between them of ${figure(Math.sqrt(betweenVariance))} ${unit} is allowed for. An umpire assay would help.`,
+      sentence: `The ${n} laboratories differ in ${element} by more than they state (chance alone: ${chanceFigure(agreement.p)}); a spread between them of ${figure(Math.sqrt(betweenVariance))} ${unit} is allowed for. An umpire assay would help.`,
     });
   }
   const t = studentTQuantile({

@@ -3,7 +3,7 @@ import type { Measured } from '../measured.ts';
 import { chiSquareUpperTail } from '../statistics/chi-square.ts';
 import { grubbsTest } from '../statistics/grubbs.ts';
 import { mean, standardDeviation } from '../statistics/sample.ts';
-import { figure, percentFigure } from './figures.ts';
+import { chanceFigure, figure } from './figures.ts';
 import type { TestSmeltResult } from './test-smelt.ts';
 import type { BudgetShare } from './uncertainty-budget.ts';
 
@@ -131,7 +131,7 @@ function metalFindings(metal: AssayedMetal, worked: TrialMetal | null): Finding[
       code: 'replicates-spread-beyond-weighing',
       level: 'warning',
       path: '',
-      sentence: `The ${worked.n} tests scatter by ${figure(worked.standardDeviationGpt ?? 0)} g/t of ${name} (standard deviation), and weighing and sampling as given explain ${figure(worked.uWeighingAndSamplingGpt)} g/t; chance alone would do that in ${percentFigure(worked.spreadTest.p)} of such trials. Look for coarse gold, uneven roasts, matte or losses.`,
+      sentence: `The ${worked.n} tests scatter by ${figure(worked.standardDeviationGpt ?? 0)} g/t of ${name} (standard deviation), and weighing and sampling as given explain ${figure(worked.uWeighingAndSamplingGpt)} g/t; chance alone would do that in ${chanceFigure(worked.spreadTest.p)} of such trials. Look for coarse gold, uneven roasts, matte or losses.`,
     });
   }
   if (worked?.furthestOff && worked.furthestOff.p < significance) {
@@ -139,7 +139,7 @@ function metalFindings(metal: AssayedMetal, worked: TrialMetal | null): Finding[
       code: 'replicate-out-of-line',
       level: 'warning',
       path: `/${worked.furthestOff.index}`,
-      sentence: `Test ${worked.furthestOff.index + 1} lies far from the others in ${name} (Grubbs' test, p = ${figure(worked.furthestOff.p, 2)}). It is kept in the mean; look in the notebook before leaving it out.`,
+      sentence: `Test ${worked.furthestOff.index + 1} lies far from the others in ${name} (Grubbs' test, p ${worked.furthestOff.p < 0.001 ? 'below 0.001' : figure(worked.furthestOff.p, 2)}). It is kept in the mean; look in the notebook before leaving it out.`,
     });
   }
   return findings;

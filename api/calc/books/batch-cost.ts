@@ -21,6 +21,7 @@ export interface BatchActuals {
 }
 
 export interface CostLine {
+  supplyId: string;
   label: string;
   quantity: string;
   unit: string;
@@ -65,7 +66,7 @@ export function batchCost(actuals: BatchActuals, supplies: readonly PricedSupply
     if (unitPrice === null)
       return void missing.push(`${supply.name} has no price on or before ${actuals.pricedOn}.`);
     const amount = roundedText(new Dec(quantity).times(unitPrice), halfUp(2));
-    lines.push({ label: label ?? supply.name, quantity, unit: supply.unit, unitPrice, amount });
+    lines.push({ supplyId, label: label ?? supply.name, quantity, unit: supply.unit, unitPrice, amount });
     total = total.plus(amount);
   };
 

@@ -1,11 +1,11 @@
 import { incompleteBeta } from './beta.ts';
-import { logGamma } from './gamma.ts';
+import { logBeta } from './gamma.ts';
 import { normalCdf } from './normal.ts';
 
 /**
  * Probability that noncentral t lies below t. R. V. Lenth, Algorithm AS 243, Applied Statistics 38 (1989),
- * 185: Poisson-weighted incomplete beta functions, here summed outward with each term computed afresh.
- * Meant for planning tests: |noncentrality| up to 37; NaN beyond.
+ * 185: Poisson-weighted incomplete beta functions, each from the one before by
+ * I(a + 1, b) = I(a, b) − xᵃ(1 − x)ᵇ/(a B(a, b)). |noncentrality| up to 37; NaN beyond.
  */
 function noncentralTCdf({
   t,
@@ -21,18 +21,25 @@ function noncentralTCdf({
   const squared = t * t;
   const x = squared / (squared + degreesOfFreedom);
   const oneMinusX = degreesOfFreedom / (squared + degreesOfFreedom);
+  const b = degreesOfFreedom / 2;
+  const step = (a: number): number => Math.exp(a * Math.log(x) + b * Math.log(oneMinusX) - logBeta(a, b)) / a;
   const half = (noncentrality * noncentrality) / 2;
-  let total = 0;
-  let weightLeft = 1;
-  for (let j = 0; j < 5000 && weightLeft > 1e-15; j++) {
-    const weight = half === 0 ? (j === 0 ? 1 : 0) : Math.exp(-half + j * Math.log(half) - logGamma(j + 1));
-    const oddWeight =
-      half === 0
-        ? 0
-        : (noncentrality / Math.SQRT2) * Math.exp(-half + j * Math.log(half) - logGamma(j + 1.5));
-    total +=
-      weight * incompleteBeta({ x, oneMinusX, a: j + 0.5, b: degreesOfFreedom / 2 }).lower +
-      oddWeight * incompleteBeta({ x, oneMinusX, a: j + 1, b: degreesOfFreedom / 2 }).lower;
+  let weight = Math.exp(-half);
+  let oddWeight = (noncentrality * weight) / Math.sqrt(Math.PI / 2);
+  let beta = incompleteBeta({ x, oneMinusX, a: 0.5, b }).lower;
+  let oddBeta = incompleteBeta({ x, oneMinusX, a: 1, b }).lower;
+  let betaStep = step(0.5);
+  let oddBetaStep = step(1);
+  let total = weight * beta + oddWeight * oddBeta;
+  let weightLeft = 1 - weight;
+  for (let j = 1; weightLeft > 1e-15 && j < 2000; j++) {
+    beta -= betaStep;
+    oddBeta -= oddBetaStep;
+    betaStep *= (x * (j - 0.5 + b)) / (j + 0.5);
+    oddBetaStep *= (x * (j + b)) / (j + 1);
+    weight *= half / j;
+    oddWeight *= half / (j + 0.5);
+    total += weight * beta + oddWeight * oddBeta;
     weightLeft -= weight;
   }
   return normalCdf(-noncentrality) + total / 2;

@@ -1,0 +1,123 @@
+import { createRoute, z } from '@hono/zod-openapi';
+import { answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { freezeForecast } from '../freeze-forecast.ts';
+import * as schemas from '../schemas/batch.ts';
+import * as batches from '../../db/queries/batches.ts';
+
+export const batchRoutes = ({ db }: Deps) =>
+  subApp()
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/',
+        tags: ['Batches'],
+        summary: 'Batches in the order they were planned, forecast beside actual',
+        request: { query: z.object({ lotId: z.uuid().optional(), seasonId: z.uuid().optional() }) },
+        responses: answers(z.array(schemas.batch), 'The batches'),
+      }),
+      async (c) => c.json(await batches.listBatches(db, c.req.valid('query')), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'post',
+        path: '/',
+        tags: ['Batches'],
+        summary: 'Plan a batch: takes the mass out of the lot and freezes the forecast with its inputs',
+        request: { body: jsonBody(schemas.newBatch) },
+        responses: created(schemas.batch, 'The batch'),
+      }),
+      async (c) => {
+        const { assumptions, ...planned } = c.req.valid('json');
+        const forecast = await freezeForecast(db, planned, assumptions);
+        return c.json(await batches.insertBatch(db, planned, forecast), 201);
+      },
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}',
+        tags: ['Batches'],
+        summary: 'One batch',
+        request: { params: idParam },
+        responses: answers(schemas.batch, 'The batch'),
+      }),
+      async (c) => c.json(await batches.findBatch(db, c.req.valid('param').id), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}/forecast',
+        tags: ['Batches'],
+        summary: 'The frozen forecast with everything it was worked from, to repeat it',
+        request: { params: idParam },
+        responses: answers(
+          z.object({ shown: schemas.batch.shape.forecast, workedFrom: z.record(z.string(), z.unknown()) }),
+          'The forecast',
+        ),
+      }),
+      async (c) => {
+        const { shown, workedFrom } = await batches.findForecast(db, c.req.valid('param').id);
+        return c.json({ shown, workedFrom: workedFrom as Record<string, unknown> }, 200);
+      },
+    )
+    .openapi(
+      createRoute({
+        method: 'put',
+        path: '/{id}',
+        tags: ['Batches'],
+        summary: 'Enter what came of a batch',
+        request: { params: idParam, body: jsonBody(schemas.batchChange) },
+        responses: answers(schemas.batch, 'The batch as changed'),
+      }),
+      async (c) => c.json(await batches.updateBatch(db, c.req.valid('param').id, c.req.valid('json')), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'post',
+        path: '/{id}/products',
+        tags: ['Products'],
+        summary: 'Enter a bar, parcel, matte, slag or lead that a batch gave',
+        request: { params: idParam, body: jsonBody(schemas.newProduct) },
+        responses: created(schemas.product, 'The product'),
+      }),
+      async (c) => c.json(await batches.insertProduct(db, c.req.valid('param').id, c.req.valid('json')), 201),
+    );
+
+export const productRoutes = ({ db }: Deps) =>
+  subApp()
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}',
+        tags: ['Products'],
+        summary: 'One product',
+        request: { params: idParam },
+        responses: answers(schemas.product, 'The product'),
+      }),
+      async (c) => c.json(await batches.findProduct(db, c.req.valid('param').id), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'put',
+        path: '/{id}',
+        tags: ['Products'],
+        summary: 'Change a product',
+        request: { params: idParam, body: jsonBody(schemas.productChange) },
+        responses: answers(schemas.product, 'The product as changed'),
+      }),
+      async (c) => c.json(await batches.updateProduct(db, c.req.valid('param').id, c.req.valid('json')), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'delete',
+        path: '/{id}',
+        tags: ['Products'],
+        summary: 'Remove a product that no statement names',
+        request: { params: idParam },
+        responses: nothing('Removed'),
+      }),
+      async (c) => {
+        await batches.deleteProduct(db, c.req.valid('param').id);
+        return c.body(null, 204);
+      },
+    );

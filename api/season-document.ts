@@ -1,0 +1,217 @@
+import type { Kysely } from 'kysely';
+import { sumOf, Dec } from './calc/money.ts';
+import { troyOuncesFromGrams } from './calc/units.ts';
+import { workLot } from './calc/facts/lot-evidence.ts';
+import type { Finding } from './calc/finding.ts';
+import type { Batch, Product } from './schemas/batch.ts';
+import { listBatches } from '../db/queries/batches.ts';
+import { listLots } from '../db/queries/lots.ts';
+import { findMill, findSeason } from '../db/queries/mill.ts';
+import { listIssued } from '../db/queries/statements.ts';
+import { listBalances, listSupplies } from '../db/queries/supplies.ts';
+import { listTrials } from '../db/queries/test-smelts.ts';
+import { listTreatments } from '../db/queries/treatments.ts';
+import { forecastAgainstActual } from '../reports/charts/forecast-against-actual.ts';
+import type { AccountantRow } from '../reports/csv/accountant-row.ts';
+import { statementRows } from '../reports/csv/statement-rows.ts';
+import type { Report } from '../reports/model/report.ts';
+import type { SeasonBatch, SeasonLot } from '../reports/model/season-input.ts';
+import { seasonReport } from '../reports/model/season-report.ts';
+import type { StatementStage } from '../reports/model/statement-input.ts';
+import { owedToMill } from './statement-document.ts';
+import type { Database } from '../db/schema.ts';
+import type { Supply } from './schemas/supply.ts';
+
+/** The width of a chart on paper. */
+const CHART_WIDTH_PT = 480;
+
+/** Enough for a mean and its spread to two digits; the decision page draws more. */
+const DRAWS_FOR_GRADES = 4000;
+
+async function seasonLots(db: Kysely<Database>, seasonId: string): Promise<SeasonLot[]> {
+  const balances = await listBalances(db);
+  const supplies = await listSupplies(db);
+  const treatments = await listTreatments(db);
+  const lots: SeasonLot[] = [];
+  for (const lot of await listLots(db, seasonId)) {
+    const facts = { lot, trials: await listTrials(db, lot.id), balances, supplies, treatments };
+    const { summary } = workLot(facts, { drawCount: DRAWS_FOR_GRADES, seed: 1 }).inference;
+    const grade = (metal: 'Au' | 'Ag') => {
+      const inferred = summary[metal].gradeGpt;
+      return inferred && { value: inferred.mean, u: inferred.sd };
+    };
+    lots.push({
+      code: lot.code,
+      description: lot.description,
+      dryMassKg: lot.dryMassKg,
+      takenKg: new Dec(lot.dryMassKg).minus(lot.leftKg).toFixed(),
+      leftKg: lot.leftKg,
+      goldGpt: grade('Au'),
+      silverGpt: grade('Ag'),
+    });
+  }
+  return lots;
+}
+
+/** Metal in the bars of a batch by their own weighing and assay, troy ounces; null until all are assayed. */
+function barOunces(
+  products: readonly Product[],
+  fineness: 'goldFinenessFrac' | 'silverFinenessFrac',
+): string | null {
+  const bars = products.filter((product) => product.kind === 'bar');
+  if (bars.length === 0 || bars.some((bar) => bar[fineness] === null)) return null;
+  const grams = bars.reduce((sum, bar) => sum + Number(bar.massKg) * 1000 * Number(bar[fineness]), 0);
+  return troyOuncesFromGrams(grams).toFixed(3);
+}
+
+function seasonBatch(batch: Batch): SeasonBatch {
+  const range = ({ p10, p50, p90 }: { p10: number; p50: number; p90: number }) => ({ p10, p50, p90 });
+  return {
+    code: batch.code,
+    lotCode: batch.lotCode,
+    treatment: batch.treatmentName ?? `sold to ${batch.counterpartyName}`,
+    dryMassKg: batch.dryMassKg,
+    forecastNetValue: range(batch.forecast.netValue),
+    actualNetValue:
+      batch.settled === null || batch.actualNetValue === null
+        ? null
+        : { amount: batch.actualNetValue, stage: batch.settled.stage as StatementStage },
+    forecastGoldOzt: range(batch.forecast.goldPayableOzt),
+    actualGoldOzt: barOunces(batch.products, 'goldFinenessFrac'),
+    forecastSilverOzt: range(batch.forecast.silverPayableOzt),
+    actualSilverOzt: barOunces(batch.products, 'silverFinenessFrac'),
+  };
+}
+
+const COST_KINDS: Record<Supply['kind'], string> = {
+  reagent: 'Reagents',
+  lead: 'Lead lost',
+  litharge: 'Litharge',
+  iron: 'Iron',
+  fuel: 'Fuel',
+  crucible: 'Crucibles',
+  cupel: 'Cupels',
+  labour: 'Wages',
+  other: 'Other supplies',
+};
+
+/** Costs of the season's batches by kind, and which of them could not be costed. */
+function seasonCosts(
+  batches: readonly Batch[],
+  supplies: readonly Supply[],
+): { costs: { kind: string; amount: string }[]; findings: Finding[] } {
+  const kindOf = new Map(supplies.map((supply) => [supply.id, COST_KINDS[supply.kind]]));
+  const byKind = new Map<string, string[]>();
+  for (const batch of batches)
+    for (const line of batch.costs) {
+      const kind = kindOf.get(line.supplyId) ?? 'Other supplies';
+      byKind.set(kind, [...(byKind.get(kind) ?? []), line.amount]);
+    }
+  return {
+    costs: [...byKind].map(([kind, amounts]) => ({ kind, amount: sumOf(amounts).toFixed(2) })),
+    findings: batches.flatMap((batch) =>
+      batch.missing.map((sentence) => ({
+        code: 'cost-missing',
+        level: 'warning' as const,
+        path: '',
+        sentence: `Batch ${batch.code}: ${sentence}`,
+      })),
+    ),
+  };
+}
+
+/** The season as a report as of a day: the same for the page and the print. */
+export async function seasonDocument(db: Kysely<Database>, seasonId: string, asOf: string): Promise<Report> {
+  const mill = await findMill(db);
+  const season = await findSeason(db, seasonId);
+  const batches = (await listBatches(db, { seasonId })).filter((batch) => batch.status !== 'cancelled');
+  const statements = await listIssued(db, seasonId);
+  const { costs, findings } = seasonCosts(batches, await listSupplies(db));
+  return seasonReport({
+    season,
+    millName: mill.name,
+    asOf,
+    currency: mill.currency,
+    moneyDecimals: 2,
+    lots: await seasonLots(db, seasonId),
+    batches: batches.map(seasonBatch),
+    settlements: statements.map((statement) => ({
+      number: statement.number ?? '',
+      stage: statement.stage,
+      buyer: statement.counterpartyName,
+      issuedOn: statement.issuedOn ?? '',
+      amount: owedToMill(statement),
+      currency: statement.currency,
+    })),
+    costs,
+    charts: [
+      forecastAgainstActual(
+        {
+          title: 'Net value, forecast against actual',
+          quantity: 'Net value',
+          unit: mill.currency,
+          batches: batches.map(({ code, forecast, actualNetValue }) => ({
+            name: code,
+            forecast: {
+              low: forecast.netValue.p10,
+              median: forecast.netValue.p50,
+              high: forecast.netValue.p90,
+            },
+            actual: actualNetValue === null ? null : Number(actualNetValue),
+          })),
+        },
+        CHART_WIDTH_PT,
+      ),
+    ],
+    findings,
+    cautions: [
+      'Not a substitute for a licensed accountant or tax adviser: local law says what is due and when.',
+    ],
+    isDemo: mill.isDemo,
+  });
+}
+
+const ACCOUNTANT_KINDS: Record<Supply['kind'], AccountantRow['kind']> = {
+  reagent: 'reagent',
+  lead: 'lead',
+  litharge: 'litharge',
+  iron: 'iron',
+  fuel: 'fuel',
+  crucible: 'crucible',
+  cupel: 'cupel',
+  labour: 'wage',
+  other: 'other cost',
+};
+
+/** Every amount of every issued statement and every batch cost of a season, by date. */
+export async function accountantRows(db: Kysely<Database>, seasonId: string): Promise<AccountantRow[]> {
+  const mill = await findMill(db);
+  const supplies = new Map((await listSupplies(db)).map((supply) => [supply.id, supply]));
+  const sales = (await listIssued(db, seasonId)).flatMap((statement) =>
+    statementRows({
+      settlement: statement.settlement,
+      number: statement.number ?? '',
+      issuedOn: statement.issuedOn ?? '',
+      counterparty: statement.counterpartyName,
+      millIs: statement.kept.settlementInput.terms.direction === 'we-buy' ? 'buyer' : 'seller',
+    }),
+  );
+  const costs = (await listBatches(db, { seasonId })).flatMap((batch) =>
+    batch.costs.map((line): AccountantRow => ({
+      date: batch.finishedOn ?? batch.startedOn ?? batch.plannedOn,
+      documentNumber: batch.code,
+      documentLine: '',
+      counterparty: '',
+      kind: ACCOUNTANT_KINDS[supplies.get(line.supplyId)?.kind ?? 'other'],
+      description: line.label,
+      quantity: line.quantity,
+      unit: line.unit,
+      unitPrice: new Dec(line.unitPrice).negated().toFixed(),
+      amount: new Dec(line.amount).negated().toFixed(2),
+      currency: mill.currency,
+    })),
+  );
+  return [...sales, ...costs].sort(
+    (a, b) => a.date.localeCompare(b.date) || a.documentNumber.localeCompare(b.documentNumber),
+  );
+}

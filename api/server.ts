@@ -1,0 +1,107 @@
+import { once } from 'node:events';
+import type { Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { fileURLToPath } from 'node:url';
+import { createAdaptorServer } from '@hono/node-server';
+import { lockDataDirectory, type DataDirectoryLock } from '../db/engine/data-directory-lock.ts';
+import { migrate } from '../db/migrate.ts';
+import { openDatabase, type OpenDatabase } from '../db/open.ts';
+import { ensureMill } from '../db/queries/mill.ts';
+import { createApp } from './app.ts';
+import { help, readConfig, type Config } from './config.ts';
+import { log, logError, setLogLevel } from './log.ts';
+import { createSite } from './site.ts';
+import { startMessage } from './start-message.ts';
+
+/** How long requests under way may take to end once the program is told to stop, in milliseconds. */
+const STOP_WAIT_MS = 5_000;
+
+interface Running {
+  server?: Server;
+  opened?: OpenDatabase;
+  lock?: DataDirectoryLock;
+}
+
+async function start(config: Config, running: Running): Promise<void> {
+  if (config.databaseUrl === undefined) {
+    running.lock = lockDataDirectory(config.dataDir, new Date());
+    say(`Opening the records in ${config.dataDir}`);
+  }
+  running.opened = await openDatabase({ ...config, durability: 'durable' });
+  const { db } = running.opened;
+  const { applied } = await migrate(db);
+  if (applied.length > 0) log('info', 'migrated', { applied });
+  const now = (): Date => new Date();
+  await ensureMill(db, now().getFullYear());
+
+  const app = createApp({ db, now });
+  const webRoot = fileURLToPath(new URL('../web', import.meta.url));
+  const site = createSite({ app, webRoot, now: () => performance.now() });
+  running.server = createAdaptorServer({ fetch: site.fetch }) as Server;
+  running.server.listen(config.port, config.host);
+  await once(running.server, 'listening');
+
+  const { port } = running.server.address() as AddressInfo;
+  const url = `http://${config.host.includes(':') ? `[${config.host}]` : config.host}:${port}`;
+  running.lock?.announce(url);
+  say(`Poursheet is ready: ${url}\nTo stop it, press Ctrl+C here.`);
+}
+
+/** Lets requests under way end, closes the database and gives the directory free. */
+async function stop({ server, opened, lock }: Running): Promise<void> {
+  if (server?.listening === true) {
+    const closed = once(server, 'close');
+    server.close();
+    const cutOff = setTimeout(() => server.closeAllConnections(), STOP_WAIT_MS);
+    await closed;
+    clearTimeout(cutOff);
+  }
+  await opened?.close();
+  lock?.release();
+}
+
+function say(text: string): void {
+  process.stdout.write(`${text}\n`);
+}
+
+async function main(): Promise<void> {
+  const running: Running = {};
+  let config: Config | 'help' | undefined;
+  try {
+    config = readConfig(process.argv.slice(2), process.env);
+    if (config === 'help') {
+      say(help);
+      return;
+    }
+    setLogLevel(config.logLevel);
+    await start(config, running);
+  } catch (error) {
+    const { message, exitCode } = startMessage(error, config === 'help' ? undefined : config);
+    process.stderr.write(`${message}\n`);
+    await stop(running);
+    process.exit(exitCode);
+  }
+
+  // A terminal and npm may each pass the same Ctrl+C on: the first one counts.
+  let stopping = false;
+  const end = async (exitCode: number): Promise<void> => {
+    if (stopping) return;
+    stopping = true;
+    say('Stopping.');
+    await stop(running);
+    process.exit(exitCode);
+  };
+  const endOrFail = (exitCode: number): void => {
+    end(exitCode).catch((error: unknown) => {
+      logError('stop-failed', { error });
+      process.exit(1);
+    });
+  };
+  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => endOrFail(0));
+  const reason = await running.opened?.stopped;
+  logError('database-stopped', { error: reason });
+  process.stderr.write(`${reason?.message ?? ''}\n`);
+  endOrFail(1);
+}
+
+await main();

@@ -1,0 +1,129 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { serveStatic } from '@hono/node-server/serve-static';
+import { Hono, type Context, type Env, type MiddlewareHandler, type Schema } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
+import { requestId } from 'hono/request-id';
+import { secureHeaders } from 'hono/secure-headers';
+import { log } from './log.ts';
+import { onError, onNotFound } from './on-error.ts';
+import { Problem } from './problem.ts';
+
+const LARGEST_BODY_BYTES = 10 * 1024 * 1024;
+
+/** Thrown when the pages have not been built. */
+export class PagesMissingError extends Error {
+  override name = 'PagesMissingError';
+}
+
+/** The API together with the built pages and what guards both. `now` gives milliseconds. */
+export function createSite<S extends Schema, P extends string>({
+  app,
+  webRoot,
+  now,
+}: {
+  app: Hono<Env, S, P>;
+  webRoot: string;
+  now: () => number;
+}): Hono {
+  if (!existsSync(join(webRoot, 'index.html')))
+    throw new PagesMissingError(
+      `The pages are not built: ${webRoot} holds no index.html. Run "npm run build" first.`,
+    );
+
+  const site = new Hono();
+  site.use(requestId(), logRequest(now), headers(), thisMachineOnly, ownPagesOnly);
+  site.use('/api/*', bodyLimit({ maxSize: LARGEST_BODY_BYTES }), async (c, next) => {
+    await next();
+    if (!c.res.headers.has('cache-control')) c.res.headers.set('cache-control', 'no-store');
+  });
+  site.route('/', app);
+
+  const files = serveStatic({ root: webRoot });
+  const frontPage = serveStatic({ root: webRoot, path: 'index.html' });
+  site.get('*', async (c, next) => {
+    if (isApi(c)) return next();
+    // Built files carry a hash of their content in their name, so that a name never changes its content.
+    const hashed = c.req.path.startsWith('/assets/');
+    const found = await files(c, async () => {});
+    if (found instanceof Response) {
+      found.headers.set('cache-control', hashed ? 'public, max-age=31536000, immutable' : 'no-cache');
+      return found;
+    }
+    const wantsPage = c.req.header('accept')?.includes('text/html') === true;
+    if (hashed || !wantsPage) return next();
+    // Any other address belongs to the page, which knows its own addresses.
+    const page = await frontPage(c, async () => {});
+    if (page instanceof Response) page.headers.set('cache-control', 'no-cache');
+    return page;
+  });
+  site.notFound(onNotFound);
+  site.onError(onError);
+  return site;
+}
+
+function isApi(c: Context): boolean {
+  return c.req.path === '/api' || c.req.path.startsWith('/api/');
+}
+
+function logRequest(now: () => number): MiddlewareHandler {
+  return async (c, next) => {
+    const begun = now();
+    await next();
+    log('debug', 'request', {
+      requestId: c.get('requestId') as string,
+      method: c.req.method,
+      path: c.req.path,
+      status: c.res.status,
+      tookMs: Math.round(now() - begun),
+    });
+  };
+}
+
+function headers(): MiddlewareHandler {
+  return secureHeaders({
+    contentSecurityPolicy: {
+      defaultSrc: ["'none'"],
+      scriptSrc: ["'self'"],
+      styleSrc: ["'self'"],
+      fontSrc: ["'self'"],
+      imgSrc: ["'self'", 'data:', 'blob:'],
+      connectSrc: ["'self'"],
+      workerSrc: ["'self'"],
+      manifestSrc: ["'self'"],
+      formAction: ["'self'"],
+      baseUri: ["'none'"],
+      frameAncestors: ["'none'"],
+    },
+    xFrameOptions: 'DENY',
+    // On this machine alone there is no TLS, and a promise of it would lock the page out.
+    strictTransportSecurity: false,
+  });
+}
+
+/**
+ * A page elsewhere can point a name of its own at 127.0.0.1 and then read answers as its own
+ * ("DNS rebinding"); the Host header still carries that name.
+ */
+const thisMachineOnly: MiddlewareHandler = async (c, next) => {
+  const host = (c.req.header('host') ?? '').replace(/:\d+$/, '');
+  if (!/^(localhost|127(\.\d{1,3}){3}|\[::1\])$/i.test(host))
+    throw new Problem(
+      'forbidden',
+      'Poursheet answers only under the name of this machine, such as 127.0.0.1.',
+    );
+  await next();
+};
+
+/** A page elsewhere may send a request that changes something, though it cannot read the answer. */
+const ownPagesOnly: MiddlewareHandler = async (c, next) => {
+  const changes = !['GET', 'HEAD', 'OPTIONS'].includes(c.req.method);
+  const origin = c.req.header('origin');
+  const site = c.req.header('sec-fetch-site');
+  const fromElsewhere =
+    (origin !== undefined && origin !== new URL(c.req.url).origin) ||
+    (site !== undefined && site !== 'same-origin' && site !== 'none');
+  if (changes && fromElsewhere)
+    throw new Problem('forbidden', 'Changes are taken from the pages of Poursheet itself only.');
+  await next();
+};

@@ -1,0 +1,41 @@
+import { DataDirectoryInUseError } from '../db/engine/data-directory-lock.ts';
+import { NewerDatabaseError } from '../db/migrate.ts';
+import { ConfigError, type Config } from './config.ts';
+import { PagesMissingError } from './site.ts';
+
+const forTheOwner = [ConfigError, DataDirectoryInUseError, NewerDatabaseError, PagesMissingError];
+
+/** What to tell the owner when the program does not start, and the code to end with: 2 for a wrong setting. */
+export function startMessage(
+  error: unknown,
+  config: Config | undefined,
+): { message: string; exitCode: number } {
+  if (forTheOwner.some((kind) => error instanceof kind))
+    return { message: (error as Error).message, exitCode: error instanceof ConfigError ? 2 : 1 };
+
+  const { code, message, stack, cause } = error as NodeJS.ErrnoException;
+  const { port, databaseUrl, dataDir } = config ?? {};
+  const exitCode = 1;
+  if (code === 'EADDRINUSE')
+    return {
+      message: `Port ${port} is taken by another program. Choose another with PORT or --port, such as PORT=${(port ?? 0) + 1}.`,
+      exitCode,
+    };
+  if (code === 'EACCES' && message.includes('listen'))
+    return {
+      message: `Port ${port} is kept for the system. Choose one above 1023 with PORT or --port.`,
+      exitCode,
+    };
+  if (databaseUrl !== undefined && code !== undefined)
+    return {
+      message: `The database server named by DATABASE_URL or --database cannot be used: ${message}`,
+      exitCode,
+    };
+  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS' || code === 'ENOSPC' || code === 'ENOTDIR')
+    return {
+      message: `The data directory ${dataDir} cannot be used: ${message}. Choose another with DATA_DIR or --data.`,
+      exitCode,
+    };
+  const under = cause instanceof Error ? `\nThe reason: ${cause.message}` : '';
+  return { message: `Poursheet could not start. ${stack ?? message}${under}`, exitCode };
+}

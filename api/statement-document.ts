@@ -1,0 +1,95 @@
+import type { Kysely } from 'kysely';
+import { Dec } from './calc/money.ts';
+import { splitChange } from './calc/settlement/split-change.ts';
+import { priceFromQuotations } from './calc/terms/price-period.ts';
+import { termsSentences } from './calc/terms/terms-sentences.ts';
+import { findMill } from '../db/queries/mill.ts';
+import { findStatement, type KeptStatement } from '../db/queries/statements.ts';
+import { statementReport } from '../reports/model/statement-report.ts';
+import type { Party, StatementChange, StatementQuotations } from '../reports/model/statement-input.ts';
+import type { Report } from '../reports/model/report.ts';
+import type { Database } from '../db/schema.ts';
+
+function partyOf(name: string, address: string): Party {
+  return {
+    name,
+    addressLines: address
+      .split('\n')
+      .map((line) => line.trim())
+      .filter(Boolean),
+  };
+}
+
+/** The daily prices that the statement's means were taken of, for its annex. */
+function quotationsOf({ kept }: KeptStatement): StatementQuotations[] {
+  const { terms, prices, dates } = kept.settlementInput;
+  return terms.metals.flatMap(({ metal, price }): StatementQuotations[] => {
+    const input = prices.find((one) => one.metal === metal);
+    if (input === undefined || price.basis.kind === 'fixed' || input.quotations.length === 0) return [];
+    const { quotationsUsed } = priceFromQuotations({
+      priceBasis: price.basis,
+      dates,
+      quotations: input.quotations,
+    });
+    return [
+      {
+        metal,
+        unit: `${price.currency ?? terms.currency}/${price.unit}`,
+        basis: price.basis.source,
+        rows: quotationsUsed,
+      },
+    ];
+  });
+}
+
+async function changeOf(db: Kysely<Database>, statement: KeptStatement): Promise<StatementChange | null> {
+  if (statement.supersedesId === null) return null;
+  const before = await findStatement(db, statement.supersedesId);
+  const change = splitChange({ previous: before.kept.settlementInput, next: statement.kept.settlementInput });
+  if (change === null) return null;
+  return { previousNumber: before.number ?? '', currency: statement.currency, ...change };
+}
+
+function provisionalItems({ stage, kept }: KeptStatement): string[] {
+  if (stage === 'final' || stage === 'adjustment') return [];
+  const items = ['Weights, moisture and assays until they are exchanged and settled.'];
+  for (const { metal, price } of kept.settlementInput.terms.metals)
+    if (price.basis.kind === 'quotations')
+      items.push(`The price of ${metal} until its quotational period is over.`);
+  return items;
+}
+
+/** A statement as a report: the same for the page and the print. */
+export async function statementDocument(db: Kysely<Database>, id: string): Promise<Report> {
+  const statement = await findStatement(db, id);
+  const mill = await findMill(db);
+  const { terms } = statement.kept.settlementInput;
+  const us = partyOf(mill.name, mill.address);
+  const them = partyOf(statement.counterpartyName, statement.counterpartyAddress);
+  return statementReport({
+    settlement: statement.settlement,
+    statement: {
+      number: statement.number ?? 'draft',
+      stage: statement.stage,
+      issuedOn: statement.issuedOn ?? statement.entry.dates.statementOn ?? '',
+      supersedes: statement.supersedesNumber,
+      isDraft: statement.status === 'draft',
+    },
+    seller: terms.direction === 'we-sell' ? us : them,
+    buyer: terms.direction === 'we-sell' ? them : us,
+    material: terms.material,
+    parcelName: `${statement.productCode} of batch ${statement.batchCode}`,
+    termsName: statement.termsName,
+    termsSentences: termsSentences(terms),
+    quotations: quotationsOf(statement),
+    changeFromPrevious: await changeOf(db, statement),
+    provisionalItems: provisionalItems(statement),
+    isDemo: mill.isDemo,
+  });
+}
+
+/** What a buyer owes the mill is income; what the mill owes as buyer is not. */
+export function owedToMill(statement: KeptStatement): string {
+  const weSell = statement.kept.settlementInput.terms.direction !== 'we-buy';
+  return weSell ? statement.total : new Dec(statement.total).negated().toFixed();
+}

@@ -1,0 +1,105 @@
+import type { Kysely } from 'kysely';
+import { Problem } from './problem.ts';
+import { settle } from './calc/settlement/settle.ts';
+import type { PriceInput, SettlementInput } from './calc/settlement/input.ts';
+import type { MetalTerms } from './calc/terms/metal-terms.ts';
+import type { StatementEntry } from './schemas/statement.ts';
+import { findProduct } from '../db/queries/batches.ts';
+import { quotationSeries } from '../db/queries/quotations.ts';
+import { issuedOfProduct, type KeptStatement, type WorkedStatement } from '../db/queries/statements.ts';
+import { findTerms } from '../db/queries/terms.ts';
+import type { Database } from '../db/schema.ts';
+
+/** How the quotations call what a contract's price is per. */
+const QUOTED_PER: Partial<Record<MetalTerms['price']['unit'], 'ozt' | 't' | 'lb' | 'kg' | 'g'>> = {
+  ozt: 'ozt',
+  tonne: 't',
+  lb: 'lb',
+  kg: 'kg',
+  g: 'g',
+};
+
+/** The price of a metal as it was agreed, or the stored quotations that the contract's period picks from. */
+async function priceInput(
+  db: Kysely<Database>,
+  { metal, price }: MetalTerms,
+  currency: string,
+  entry: StatementEntry,
+): Promise<PriceInput> {
+  const agreed = entry.agreedPrices.find((one) => one.metal === metal);
+  if (agreed !== undefined) return { metal, price: agreed.price, basis: agreed.basis, quotations: [] };
+  if (price.basis.kind === 'fixed')
+    return { metal, price: null, basis: 'fixed in the contract', quotations: [] };
+  const unit = QUOTED_PER[price.unit];
+  const quotations =
+    unit === undefined
+      ? []
+      : await quotationSeries(db, {
+          metal,
+          currency: price.currency ?? currency,
+          unit,
+          to: entry.dates.statementOn,
+        });
+  return { metal, price: null, basis: price.basis.source, quotations };
+}
+
+/**
+ * Works a statement out from what was entered, the terms, the stored quotations and the statements issued
+ * before for the same product, which are taken off. An adjustment is worked as a final settlement anew.
+ */
+export async function workStatement(db: Kysely<Database>, entry: StatementEntry): Promise<WorkedStatement> {
+  const terms = await findTerms(db, entry.termsId);
+  const product = await findProduct(db, entry.productId);
+  const issued = await issuedOfProduct(db, entry.productId);
+  requireStageAfter(entry, issued);
+  if (terms.body.material !== 'by-product' && (terms.material === 'dore') !== (product.kind === 'bar'))
+    throw new Problem('validation', 'The terms and the product do not go together.', {
+      errors: [
+        {
+          pointer: '/termsId',
+          detail: `The terms are for ${terms.material === 'dore' ? 'doré' : 'concentrate'}, but ${product.code} is a ${product.kind}.`,
+        },
+      ],
+    });
+  const prices: PriceInput[] = [];
+  for (const metal of terms.body.metals) prices.push(await priceInput(db, metal, terms.body.currency, entry));
+  const settlementInput: SettlementInput = {
+    terms: terms.body,
+    stage: entry.stage === 'adjustment' ? 'final' : entry.stage,
+    parcel: entry.parcel,
+    assays: entry.assays,
+    prices,
+    exchangeRates: entry.exchangeRates,
+    dates: entry.dates,
+    previouslyPaid: issued.map((statement) => ({
+      statementNumber: statement.number ?? '',
+      amount: statement.total,
+      paidOn: statement.issuedOn,
+    })),
+  };
+  return {
+    input: { entry, settlementInput },
+    settlement: settle(settlementInput),
+    supersedesId: issued.at(-1)?.id ?? null,
+  };
+}
+
+/** Provisional, second provisional, final, then only adjustments. */
+function requireStageAfter(entry: StatementEntry, issued: readonly KeptStatement[]): void {
+  const stages = issued.map((statement) => statement.stage);
+  const settled = stages.includes('final');
+  const fault =
+    entry.stage === 'adjustment' && !settled
+      ? 'is an adjustment, but no final statement has been issued yet: issue the final one first'
+      : entry.stage !== 'adjustment' && settled
+        ? `is ${entry.stage}, but a final statement has been issued: only an adjustment can follow it`
+        : entry.stage === 'provisional' && stages.length > 0
+          ? 'is provisional, but a provisional statement has been issued already'
+          : entry.stage === 'second-provisional' && !stages.includes('provisional')
+            ? 'is a second provisional, but no provisional one has been issued'
+            : null;
+  if (fault !== null)
+    throw new Problem('validation', 'The statement does not follow those issued before.', {
+      errors: [{ pointer: '/stage', detail: `Stage ${fault}.` }],
+    });
+}

@@ -1,0 +1,44 @@
+import type { Kysely } from 'kysely';
+import { findLot } from './lots.ts';
+import { findMill } from './mill.ts';
+import { latestQuotations } from './quotations.ts';
+import { listBalances, listSupplies } from './supplies.ts';
+import { termsInForce } from './terms.ts';
+import { listTrials } from './test-smelts.ts';
+import { listTreatments } from './treatments.ts';
+import type { DecisionFacts } from '../../api/calc/facts/records.ts';
+import type { Database } from '../schema.ts';
+
+/** The same day of the year before. */
+function yearBefore(day: string): string {
+  const year = Number(day.slice(0, 4)) - 1;
+  const date = `${year}${day.slice(4)}`;
+  return date.endsWith('-02-29') ? `${year}-02-28` : date;
+}
+
+/** Everything that a decision about a lot is worked from, as the books stood on a day. */
+export async function decisionFacts(db: Kysely<Database>, lotId: string, on: string): Promise<DecisionFacts> {
+  const { currency } = await findMill(db);
+  const priceHistory = await db
+    .selectFrom('quotation')
+    .select(['metal', 'quotedOn', 'price', 'currency', 'unit'])
+    .where('metal', 'in', ['Au', 'Ag'])
+    .where('currency', '=', currency)
+    .where('unit', '=', 'ozt')
+    .where('quotedOn', '>', yearBefore(on))
+    .where('quotedOn', '<=', on)
+    .orderBy('quotedOn')
+    .execute();
+  return {
+    on,
+    currency,
+    lot: await findLot(db, lotId),
+    trials: await listTrials(db, lotId),
+    balances: await listBalances(db),
+    supplies: await listSupplies(db),
+    treatments: await listTreatments(db),
+    terms: await termsInForce(db, on),
+    latestQuotations: await latestQuotations(db, on),
+    priceHistory,
+  };
+}
