@@ -5,8 +5,8 @@ const shared = {
   unstubGlobals: true,
   restoreMocks: true,
   setupFiles: ['tests/support/quiet-console.ts'],
-  testTimeout: 30_000,
-  hookTimeout: 120_000,
+  testTimeout: 60_000,
+  hookTimeout: 180_000,
 };
 
 export default defineConfig({

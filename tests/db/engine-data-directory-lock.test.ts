@@ -6,12 +6,12 @@ import { join } from 'node:path';
 import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { lockDataDirectory } from '../../db/engine/data-directory-lock.ts';
 import { processStart } from '../../db/engine/process-start.ts';
-import { childProgram } from '../support/child-process.ts';
+import { childProgram, type ChildProgram } from '../support/child-process.ts';
 
 describe('the lock of a data directory', () => {
-  let start: Awaited<ReturnType<typeof childProgram>>;
+  let start: ChildProgram['start'];
   beforeAll(async () => {
-    start = await childProgram('tests/db/children/hold-data-directory.ts');
+    ({ start } = await childProgram('tests/db/children/hold-data-directory.ts'));
   });
   let dataDir: string;
   beforeEach(() => {
@@ -24,7 +24,7 @@ describe('the lock of a data directory', () => {
   const answer = async (child: ChildProcess): Promise<unknown> =>
     ((await once(child, 'message')) as unknown[])[0];
   const readyChild = async (): Promise<ChildProcess> => {
-    const child = start(dataDir);
+    const child = start([dataDir]).process;
     expect(await answer(child)).toBe('ready');
     return child;
   };

@@ -58,8 +58,8 @@ describe('an embedded database in a directory', () => {
   });
 
   it('keeps every acknowledged row when the process is killed', async () => {
-    const start = await childProgram('tests/db/children/insert-until-killed.ts');
-    const child = start(dataDir);
+    const { start } = await childProgram('tests/db/children/insert-until-killed.ts');
+    const child = start([dataDir]).process;
     let acknowledged = 0;
     child.on('message', (id) => {
       acknowledged = Number(id);

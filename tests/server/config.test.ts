@@ -11,7 +11,7 @@ describe('the settings', () => {
       dataDir: join(homedir(), 'poursheet-data', 'demo'),
       empty: false,
       databaseUrl: undefined,
-      logLevel: 'info',
+      logLevel: 'error',
     });
   });
 
