@@ -1,0 +1,97 @@
+import { describe, expect, it } from 'vitest';
+import { poolReplicateSpread } from '../../../api/calc/assay/replicate-spread.ts';
+import { workTestSmelt } from '../../../api/calc/assay/test-smelt.ts';
+import { workTrial } from '../../../api/calc/assay/trial.ts';
+import { chiSquareUpperTail } from '../../../api/calc/statistics/chi-square.ts';
+import { smeltOf } from './smelt-of.ts';
+import { trialWithGold } from './trial-of.ts';
+
+describe('the replicates of a trial', () => {
+  // NIST Statistical Reference Datasets, analysis of variance, AtmWtAg (L. J. Powell, T. J. Murphy, J. W. Gramlich,
+  // J. Res. NBS 87, 1982): silver's atomic weight by two instruments; certified residual standard deviation
+  // 1.51048314446410e-5. Here each figure less 107.868, times 1e9, as if it were a grade.
+  it('pools the spread of several trials as NIST AtmWtAg has it', () => {
+    const first = [
+      1568, 1465, 1572, 1785, 1446, 1903, 1526, 1494, 1616, 1587, 1519, 1486, 1419, 1569, 1508, 1672, 1385,
+      1518, 1662, 1424, 1360, 1333, 1610, 1477,
+    ];
+    const second = [
+      1079, 1344, 1513, 1197, 1604, 1385, 1642, 1365, 1151, 1082, 1517, 1448, 1198, 1482, 1334, 1609, 1101,
+      1512, 1469, 1360, 1254, 1261, 1450, 1368,
+    ];
+    const meanOf = (values: number[]) => values.reduce((total, value) => total + value, 0) / values.length;
+    // Moved to a common mean of 100, so that the relative spread is the spread.
+    const trials = [first, second].map((values) =>
+      trialWithGold(
+        values.map((value) => 100 + (value - meanOf(values)) / 1000),
+        0.0001,
+      ),
+    );
+    const pooled = poolReplicateSpread({ trials, metal: 'gold' });
+    expect(pooled?.degreesOfFreedom).toBe(46);
+    expect(100 * (pooled?.value ?? 0)).toBeCloseTo(1.5104831444641 / 10, 11);
+  });
+
+  it('has nothing to pool without replicates', () => {
+    expect(poolReplicateSpread({ trials: [trialWithGold([5], 0.1)], metal: 'gold' })).toBeNull();
+  });
+
+  it('gives mean, spread and error of the mean', () => {
+    const { gold } = trialWithGold([100, 104, 99], 0.1);
+    expect(gold?.n).toBe(3);
+    expect(gold?.meanGpt.value).toBeCloseTo(101, 10);
+    expect(gold?.standardDeviationGpt).toBeCloseTo(Math.sqrt(7), 10);
+    expect(gold?.standardErrorGpt).toBeCloseTo(Math.sqrt(7 / 3), 10);
+    expect(gold?.meanGpt.u).toBeCloseTo(Math.sqrt(7 / 3), 10);
+    expect(gold?.uWeighingGpt).toBeCloseTo(0.1, 10);
+    expect(gold?.relativeSd).toBeCloseTo(Math.sqrt(7) / 101, 10);
+  });
+
+  it('does not take a lucky agreement for better scales', () => {
+    const { gold } = trialWithGold([100, 100, 100], 3);
+    expect(gold?.standardDeviationGpt).toBe(0);
+    expect(gold?.meanGpt.u).toBeCloseTo(3 / Math.sqrt(3), 10);
+  });
+
+  it('has no spread with one test, and nothing at all without', () => {
+    const { gold } = trialWithGold([100], 2);
+    expect([gold?.standardDeviationGpt, gold?.standardErrorGpt, gold?.spreadTest]).toEqual([
+      null,
+      null,
+      null,
+    ]);
+    expect(gold?.meanGpt.u).toBeCloseTo(2, 10);
+    expect(workTrial([])).toEqual({ gold: null, silver: null, goldPlusSilver: null, findings: [] });
+  });
+
+  it('does not average down what the tests share', () => {
+    const blankMgPerGLead = { value: 0.02, u: 0.005 };
+    const { silver } = workTrial(
+      Array.from({ length: 9 }, () => workTestSmelt(smeltOf({ blankMgPerGLead }))),
+    );
+    expect(silver?.uSharedGpt).toBeCloseTo((1000 * 60 * 0.005) / 100, 8);
+    expect(silver?.meanGpt.u ?? 0).toBeGreaterThan(3);
+  });
+
+  it('speaks of a spread that weighing does not explain, with its p, and of none that it does', () => {
+    const wide = trialWithGold([90, 100, 110], 3);
+    // Σ((x − 100)/3)² = 200/9 with 2 degrees of freedom: p = e^(−100/9).
+    expect(wide.gold?.spreadTest?.p).toBeCloseTo(Math.exp(-100 / 9), 12);
+    expect(wide.findings.map(({ code }) => code)).toContain('replicates-spread-beyond-weighing');
+    const fair = trialWithGold([97, 100, 103], 3);
+    expect(fair.gold?.spreadTest?.p).toBeCloseTo(chiSquareUpperTail({ x: 2, degreesOfFreedom: 2 }), 12);
+    expect(fair.findings.filter(({ sentence }) => sentence.includes('of gold'))).toEqual([]);
+  });
+
+  it('points at a test out of line by its place in the trial, and keeps it', () => {
+    const unparted = workTestSmelt(smeltOf({ partedGoldMg: null }));
+    const withOneOff = [100, 101, 100.5, 100.2, 150];
+    const trial = workTrial([
+      unparted,
+      ...withOneOff.map((goldMg) => workTestSmelt(smeltOf({ partedGoldMg: goldMg / 10 }))),
+    ]);
+    expect(trial.gold?.n).toBe(5);
+    expect(trial.findings.find(({ code }) => code === 'replicate-out-of-line')?.path).toBe('/5');
+    expect(trial.gold?.meanGpt.value).toBeCloseTo(110.34, 6);
+  });
+});
