@@ -10,10 +10,10 @@ export interface Range {
 }
 
 /**
- * Sulfur in matte, as a fraction: common practice 25 to 30 %. D. M. Levy, *Modern Copper Smelting*, 1912,
- * reckons 28 % for a matte of 44 % copper, 28 % iron.
+ * Sulfur in matte, as a fraction: common practice 25 to 30 %. A matte of 44 % copper, Cu2S with FeS, has
+ * 27.5 %; D. M. Levy, *Modern Copper Smelting*, 1912, prints 28 parts in rounded figures.
  */
-export const matteSulfurFrac: Range = { low: 0.25, value: 0.28, high: 0.3 };
+export const matteSulfurFrac: Range = { low: 0.25, value: 0.275, high: 0.3 };
 
 /** Lead in matte of a lead smelt, as a fraction: common practice, wide; an assay of your own matte replaces it. */
 export const matteLeadFrac: Range = { low: 0.05, value: 0.15, high: 0.3 };

@@ -1,3 +1,4 @@
+import type { Formula } from './atomic-weights.ts';
 import { elementFrac } from './atomic-weights.ts';
 import type { MineralShare } from './minerals.ts';
 import { mineralFormulas } from './minerals.ts';
@@ -51,7 +52,7 @@ export function slagOxygenPerGram(material: Reagent | SlagOxide): SlagOxygen {
   const oxides = isReagent(material) ? oxidesOfReagent[material] : { [material]: 1 };
   const oxygen: SlagOxygen = { acid: 0, base: 0 };
   for (const [oxide, moles] of entriesOf(oxides)) {
-    const formula: { O?: number } = substances[oxide];
+    const formula: Formula = substances[oxide];
     const side = oxide === 'SiO2' || oxide === 'B2O3' ? 'acid' : 'base';
     oxygen[side] += (moles * (formula.O ?? 0)) / molarMassOf(substance);
   }

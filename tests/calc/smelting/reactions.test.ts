@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { ironReactions } from '../../../api/calc/smelting/iron.ts';
 import type { Reaction } from '../../../api/calc/smelting/reaction.ts';
 import { gramsPerGram, imbalance, massOf } from '../../../api/calc/smelting/reaction.ts';
 import {
@@ -21,6 +22,7 @@ const reactions: [string, Reaction][] = [
   ...named('reduction of litharge, to SO2, by', reductionToSulfurDioxide),
   ...named('reduction of litharge, to sulfate, by', reductionToSulfate),
   ['nitre on lead', nitreOnLead],
+  ...named('iron on', ironReactions),
 ];
 
 describe('reactions', () => {
