@@ -20,26 +20,28 @@ export function Shell(props: { millName: string | null; isDemo: boolean; childre
       >
         Skip to the page
       </a>
-      {isDemo ? (
-        <p className="demo-notice" role="note">
-          Demo season: place, people and companies are invented.
-        </p>
-      ) : null}
-      <header className="masthead">
-        <p className="masthead-name">
-          <Link to="/">{millName ?? 'Poursheet'}</Link>
-          {millName === null ? null : <span className="masthead-program">Poursheet</span>}
-        </p>
-        <button
-          type="button"
-          ref={menuButton}
-          className="menu-button"
-          aria-expanded={menuOpen}
-          aria-controls="contents"
-          onClick={() => setMenuOpen(!menuOpen)}
-        >
-          Menu
-        </button>
+      <header>
+        {isDemo ? (
+          <p className="demo-notice" role="note">
+            Demo season: place, people and companies are invented.
+          </p>
+        ) : null}
+        <div className="masthead">
+          <p className="masthead-name">
+            <Link to="/">{millName ?? 'Poursheet'}</Link>
+            {millName === null ? null : <span className="masthead-program">Poursheet</span>}
+          </p>
+          <button
+            type="button"
+            ref={menuButton}
+            className="menu-button"
+            aria-expanded={menuOpen}
+            aria-controls="contents"
+            onClick={() => setMenuOpen(!menuOpen)}
+          >
+            Menu
+          </button>
+        </div>
       </header>
       <div className="below-masthead">
         <Contents

@@ -1,7 +1,7 @@
 import type { TableBlock } from '../model/report.ts';
 import type { Mark, Scene } from './scene.ts';
 import { valueScale } from './axis.ts';
-import { drawLanes, laneRemark } from './lanes.ts';
+import { drawLanes, laneRemark, medianTick } from './lanes.ts';
 import { notKnownText, placeOfTwoDigits, significantText, textAtPlace } from './number-text.ts';
 import { emptyScene, finishScene, polygonPath, sceneMargin } from './scene-tools.ts';
 
@@ -85,7 +85,6 @@ export function forecastAgainstActual(chart: ForecastChart, width: number): Scen
 
   function forecastMarks(forecast: NonNullable<ForecastAndActual['forecast']>, y: number): Mark[] {
     if (![forecast.low, forecast.median, forecast.high].every(Number.isFinite)) return [];
-    const median = scale(forecast.median);
     return [
       {
         kind: 'rect',
@@ -96,7 +95,7 @@ export function forecastAgainstActual(chart: ForecastChart, width: number): Scen
         role: 'range',
         filled: true,
       },
-      { kind: 'line', x1: median, y1: y - 7, x2: median, y2: y + 7, role: 'ink', width: 1.6 },
+      ...medianTick(scale(forecast.median), y, 7),
     ];
   }
 
@@ -133,7 +132,9 @@ export function forecastAgainstActual(chart: ForecastChart, width: number): Scen
           const drawn = batch.forecast === null ? [] : forecastMarks(batch.forecast, centerY);
           if (batch.actual !== null && Number.isFinite(batch.actual))
             drawn.push(diamond(batch.actual, centerY));
-          return drawn.length > 0 ? drawn : [laneRemark('nothing to show', left, centerY, right - left)];
+          return drawn.length > 0
+            ? drawn
+            : [laneRemark('nothing to show', { left, zero: scale(0), right }, centerY)];
         },
       },
     ],
@@ -157,9 +158,9 @@ export function forecastAgainstActualTable(chart: ForecastChart): TableBlock {
     caption: `${chart.title}: ${chart.quantity}, ${chart.unit}`,
     columns: [
       { key: 'name', label: 'Batch', align: 'start', weight: 3 },
-      { key: 'low', label: 'Forecast, 10 % below', align: 'end', weight: 1 },
+      { key: 'low', label: 'Forecast, low (10\u00a0%)', align: 'end', weight: 1 },
       { key: 'median', label: 'Forecast, median', align: 'end', weight: 1 },
-      { key: 'high', label: 'Forecast, 10 % above', align: 'end', weight: 1 },
+      { key: 'high', label: 'Forecast, high (90\u00a0%)', align: 'end', weight: 1 },
       { key: 'actual', label: 'Actual', align: 'end', weight: 1 },
       { key: 'standing', label: 'Standing', align: 'start', weight: 1.5 },
     ],

@@ -115,15 +115,31 @@ export function drawLanes(options: {
   return { marks: [...headings, ...grid, ...names, ...lanesDrawn, ...axisTexts], bottom: bottom + 4 };
 }
 
-/** A text on a lane that stands in for marks that cannot be drawn. */
-export function laneRemark(text: string, x: number, centerY: number, maxWidth: number): Mark {
+/** A text on a lane that stands in for marks that cannot be drawn, on the roomier side of the zero line. */
+export function laneRemark(
+  text: string,
+  lane: { left: number; zero: number; right: number },
+  centerY: number,
+): Mark {
+  const gap = 5;
+  const toTheRight = lane.right - lane.zero >= lane.zero - lane.left;
+  const room = (toTheRight ? lane.right - lane.zero : lane.zero - lane.left) - gap;
   return {
     kind: 'text',
-    x,
+    x: toTheRight ? lane.zero + gap : lane.zero - gap,
     y: centerY + 3,
-    text: fitText(text, maxWidth, tickSizePt),
+    text: fitText(text, room, tickSizePt),
     sizePt: tickSizePt,
     role: 'muted',
-    anchor: 'start',
+    anchor: toTheRight ? 'start' : 'end',
   };
+}
+
+/** The tick at a median, set off from its bar by a thin gap on either side, so that it shows on a dark bar too. */
+export function medianTick(x: number, centerY: number, reach: number): Mark[] {
+  const upright = { kind: 'line', x1: x, y1: centerY - reach, x2: x, y2: centerY + reach } as const;
+  return [
+    { ...upright, role: 'paper', width: 4.5 },
+    { ...upright, role: 'ink', width: 1.8 },
+  ];
 }

@@ -1,7 +1,7 @@
 import type { TableBlock } from '../model/report.ts';
 import type { Mark, Scene } from './scene.ts';
 import { valueScale } from './axis.ts';
-import { drawLanes, laneRemark } from './lanes.ts';
+import { drawLanes, laneRemark, medianTick } from './lanes.ts';
 import { notKnownText, placeOfTwoDigits, textAtPlace } from './number-text.ts';
 import { emptyScene, finishScene, sceneMargin } from './scene-tools.ts';
 
@@ -89,17 +89,7 @@ export function netValueByTreatment(chart: NetValueChart, width: number): Scene 
         filled: true,
       });
     }
-    const median = scale(treatment.median);
-    marks.push({
-      kind: 'line',
-      x1: median,
-      y1: y - barHeight / 2 - 3,
-      x2: median,
-      y2: y + barHeight / 2 + 3,
-      role: 'ink',
-      width: 2,
-    });
-    return marks;
+    return [...marks, ...medianTick(scale(treatment.median), y, barHeight / 2 + 3)];
   }
 
   const { marks, bottom } = drawLanes({
@@ -121,7 +111,7 @@ export function netValueByTreatment(chart: NetValueChart, width: number): Scene 
           if (treatment === undefined) return [];
           return isDrawable(treatment)
             ? bar(treatment, centerY)
-            : [laneRemark('not worked out', left, centerY, right - left)];
+            : [laneRemark('not worked out', { left, zero, right }, centerY)];
         },
       },
     ],
@@ -145,9 +135,9 @@ export function netValueByTreatmentTable(chart: NetValueChart): TableBlock {
     caption: `${chart.title}, ${chart.unit}`,
     columns: [
       { key: 'name', label: 'Treatment', align: 'start', weight: 3 },
-      { key: 'low', label: '10 % below', align: 'end', weight: 1 },
+      { key: 'low', label: 'Low (10\u00a0%)', align: 'end', weight: 1 },
       { key: 'median', label: 'Median', align: 'end', weight: 1 },
-      { key: 'high', label: '10 % above', align: 'end', weight: 1 },
+      { key: 'high', label: 'High (90\u00a0%)', align: 'end', weight: 1 },
       { key: 'remark', label: 'Remark', align: 'start', weight: 1 },
     ],
     rows: chart.treatments.map((treatment) => ({

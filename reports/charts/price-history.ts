@@ -19,6 +19,8 @@ export interface PriceHistoryChart {
 }
 
 const dayMs = 86_400_000;
+/** How far under the frame a period's bar stands. */
+const periodBarPt = 21;
 const monthNames = 'Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec'.split(' ');
 
 const timeOf = (date: string): number => Date.parse(`${date}T00:00:00Z`);
@@ -38,7 +40,7 @@ function sortedQuotations(chart: PriceHistoryChart): { date: string; time: numbe
 
 /**
  * Price history of one metal: a line through the daily quotations, the last
- * one marked and named, the quotational period as a band with its mean dashed.
+ * one marked and named, the quotational period marked with its mean dashed.
  * The scale does not start at zero.
  */
 export function priceHistory(chart: PriceHistoryChart, width: number): Scene {
@@ -77,9 +79,8 @@ export function priceHistory(chart: PriceHistoryChart, width: number): Scene {
       anchor: 'start',
     },
   ];
-  if (period !== null && periodTimes.every(Number.isFinite)) {
-    marks.push(...periodMarks(period, times, values, { top, bottom }, left, right));
-  }
+  const hasPeriod = period !== null && periodTimes.every(Number.isFinite);
+  if (hasPeriod) marks.push(...periodMarks(period, times, values, { top, bottom, width }));
   for (const { value, label } of valueTicks) {
     const y = values(value);
     marks.push(
@@ -126,7 +127,7 @@ export function priceHistory(chart: PriceHistoryChart, width: number): Scene {
       : ` Mean over ${period.label}: ${significantText(period.mean, 6)} ${unit}.`;
   return finishScene({
     width,
-    height: bottom + 20,
+    height: bottom + (hasPeriod ? periodBarPt + 18 : 20),
     title,
     description:
       `${quotations.length} quotations from ${first.date} to ${last.date}, between ` +
@@ -136,33 +137,43 @@ export function priceHistory(chart: PriceHistoryChart, width: number): Scene {
   });
 }
 
+/** The quotational period as a bar under the dates with its name, its ends carried up as dashed lines, its mean dashed across. */
 function periodMarks(
   period: NonNullable<PriceHistoryChart['period']>,
   times: (time: number) => number,
   values: (price: number) => number,
-  frame: { top: number; bottom: number },
-  left: number,
-  right: number,
+  frame: { top: number; bottom: number; width: number },
 ): Mark[] {
-  const from = times(timeOf(period.from));
-  const to = times(timeOf(period.to));
-  const label = fitText(period.label, right - left - 4, tickSizePt);
+  const from = Math.min(times(timeOf(period.from)), times(timeOf(period.to)));
+  const to = Math.max(times(timeOf(period.from)), times(timeOf(period.to)));
+  const label = fitText(period.label, frame.width - 2 * sceneMargin, tickSizePt);
   const labelWidth = textWidth(label, tickSizePt);
+  const end = (x: number): Mark => ({
+    kind: 'line',
+    x1: x,
+    y1: frame.top,
+    x2: x,
+    y2: frame.bottom + periodBarPt,
+    role: 'muted',
+    width: 0.8,
+    dash: [2, 2],
+  });
   const marks: Mark[] = [
+    end(from),
+    end(to),
     {
       kind: 'rect',
-      x: Math.min(from, to),
-      y: frame.top,
-      width: Math.abs(to - from),
-      height: frame.bottom - frame.top,
+      x: from,
+      y: frame.bottom + periodBarPt,
+      width: to - from,
+      height: 4,
       role: 'range',
       filled: true,
-      hatched: true,
     },
     {
       kind: 'text',
-      x: Math.max(left + 2, Math.min(from + 2, right - labelWidth - 2)),
-      y: frame.bottom - 4,
+      x: Math.max(sceneMargin, Math.min(from, frame.width - sceneMargin - labelWidth)),
+      y: frame.bottom + periodBarPt + 14,
       text: label,
       sizePt: tickSizePt,
       role: 'ink',

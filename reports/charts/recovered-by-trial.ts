@@ -95,7 +95,7 @@ function metalPanel(chart: RecoveredByTrialChart, metal: Metal, left: number, ri
         filled: false,
       }));
       if (!isFiniteMeasured(mean)) {
-        return [...points, laneRemark('not worked out', left + inset, centerY - 1, right - left - inset)];
+        return [...points, laneRemark('not worked out', { left, zero: scale(0), right }, centerY - 1)];
       }
       return [...points, ...errorBar(mean, centerY - 3, scale, metal)];
     },
@@ -158,9 +158,9 @@ export function recoveredByTrialTable(chart: RecoveredByTrialChart): TableBlock 
       { key: 'name', label: 'Trial', align: 'start', weight: 3 },
       { key: 'tests', label: 'Tests', align: 'end', weight: 1 },
       { key: 'gold', label: 'Gold', align: 'end', weight: 1 },
-      { key: 'goldPlusMinus', label: '± (2 u)', align: 'end', weight: 1 },
+      { key: 'goldPlusMinus', label: '±\u00a0(2\u00a0u)', align: 'end', weight: 1 },
       { key: 'silver', label: 'Silver', align: 'end', weight: 1 },
-      { key: 'silverPlusMinus', label: '± (2 u)', align: 'end', weight: 1 },
+      { key: 'silverPlusMinus', label: '±\u00a0(2\u00a0u)', align: 'end', weight: 1 },
     ],
     rows: chart.trials.map((trial) => {
       const gold = measuredFigures(trial.gold);

@@ -3,9 +3,9 @@ import type { Mark, Scene } from './scene.ts';
 export const ellipsis = '…';
 
 /** Free space that every scene keeps along its edge, in points. */
-export const sceneMargin = 4;
+export const sceneMargin = 1;
 
-const narrowCharacters = /[ .,:;|'ijlI!()\u202f]/;
+const narrowCharacters = /[ .,:;|'ijlI!()\u00a0]/;
 const wideCharacters = /[mwMW%@—]/;
 
 /**

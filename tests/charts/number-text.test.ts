@@ -7,7 +7,7 @@ import {
   textAtPlace,
 } from '../../reports/charts/number-text.ts';
 
-const space = '\u202f';
+const space = '\u00a0';
 
 describe('groupDigits', () => {
   it.each([

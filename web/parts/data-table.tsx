@@ -20,6 +20,9 @@ export interface DataRow {
   detail?: ReactNode;
 }
 
+/** A table of up to so many rows is not parted between pages on paper. */
+const longestUnbroken = 12;
+
 /**
  * A ruled table. The first column heads its row. On a phone it scrolls
  * sideways, or with `narrow="stack"` sets each row out as a short list. Takes a
@@ -42,7 +45,7 @@ export function DataTable(props: {
   // A table laid out as blocks is no table to some browsers unless it is told its roles again.
   const role = (name: string): string | undefined => (narrow === 'stack' ? name : undefined);
   return (
-    <div className="table-block">
+    <div className={rows.length > longestUnbroken ? 'table-block' : 'table-block short'}>
       <div className="table-scroll" ref={ref} data-overflows={overflows} {...scrolling}>
         <table className={narrow === 'stack' ? 'data-table stack' : 'data-table'} role={role('table')}>
           <caption id={captionId}>{caption}</caption>

@@ -35,6 +35,14 @@ export function FieldFrame(props: {
         {unit === undefined || unit === '' ? null : <span className="visually-hidden">, {unit}</span>}
         {required === true ? <span className="field-required"> (required)</span> : null}
       </label>
+      <div className="field-input">
+        {children}
+        {unit === undefined || unit === '' ? null : (
+          <span className="field-unit" aria-hidden="true">
+            {unit}
+          </span>
+        )}
+      </div>
       {hint === undefined ? null : (
         <p className="field-hint" id={`${state.id}-hint`}>
           {hint}
@@ -45,14 +53,6 @@ export function FieldFrame(props: {
           {state.error}
         </p>
       )}
-      <div className="field-input">
-        {children}
-        {unit === undefined || unit === '' ? null : (
-          <span className="field-unit" aria-hidden="true">
-            {unit}
-          </span>
-        )}
-      </div>
     </div>
   );
 }

@@ -32,7 +32,7 @@ function BlockView(props: { block: Block }) {
     case 'facts':
       return <Facts facts={block.facts} />;
     case 'table':
-      return <DataTable caption={block.caption} columns={block.columns} rows={block.rows} />;
+      return <DataTable caption={block.caption} columns={block.columns} rows={block.rows} narrow="stack" />;
     case 'chart':
       return (
         <figure className="scene-figure">

@@ -28,10 +28,12 @@ export function SceneFigure(props: { draw: (widthPt: number) => Scene; table: Ta
     <figure className="scene-figure" ref={figureRef}>
       <figcaption>{scene.title}</figcaption>
       <SceneFrame scene={scene} />
-      <details>
-        <summary>Figures of this chart</summary>
-        <DataTable caption={table.caption} columns={table.columns} rows={table.rows} />
-      </details>
+      {table.rows.length === 0 ? null : (
+        <details>
+          <summary>Figures of this chart</summary>
+          <DataTable caption={table.caption} columns={table.columns} rows={table.rows} />
+        </details>
+      )}
     </figure>
   );
 }
