@@ -16,6 +16,7 @@ export type AccountantKind =
   | 'royalty'
   | 'production tax'
   | 'interest'
+  | 'held back'
   | 'earlier statement'
   | 'reagent'
   | 'lead'

@@ -13,7 +13,6 @@ const CHARGE_KINDS: Record<string, AccountantKind> = {
   freight: 'freight',
   insurance: 'insurance',
   handling: 'handling',
-  interest: 'interest',
 };
 
 /** Kinds by section; charges are told apart by the second part of the line's id, `charges/freight/…`. */
@@ -30,11 +29,17 @@ const SECTION_KINDS: Record<SettlementSection, AccountantKind> = {
   total: 'other charge',
 };
 
-function kindOf(line: SettlementLine): AccountantKind {
+const PREVIOUS_KINDS: Record<string, AccountantKind> = {
+  'held-back': 'held back',
+  interest: 'interest',
+};
+
+function kindOf(line: SettlementLine, taxNames: readonly string[]): AccountantKind {
   const [, purpose = ''] = line.id.split('/');
   if (line.section === 'charges') return CHARGE_KINDS[purpose] ?? 'other charge';
-  if (line.section === 'royalties' && purpose === 'production-tax') return 'production tax';
-  return SECTION_KINDS[line.section];
+  if (line.section === 'previous') return PREVIOUS_KINDS[purpose] ?? 'earlier statement';
+  const isTax = taxNames.some((name) => line.label === name || line.label.startsWith(`${name}:`));
+  return line.section === 'royalties' && isTax ? 'production tax' : SECTION_KINDS[line.section];
 }
 
 /**
@@ -50,6 +55,8 @@ export function statementRows(args: {
   issuedOn: string;
   counterparty: string;
   millIs: 'seller' | 'buyer';
+  /** Names of those among the statement's royalties that are production taxes. */
+  productionTaxes?: readonly string[];
 }): AccountantRow[] {
   const { settlement, millIs } = args;
   const sign = millIs === 'seller' ? 1 : -1;
@@ -66,7 +73,7 @@ export function statementRows(args: {
         documentNumber: args.number,
         documentLine: line.id,
         counterparty: args.counterparty,
-        kind: kindOf(line),
+        kind: kindOf(line, args.productionTaxes ?? []),
         description: line.label,
         quantity: priced ? (line.quantity?.value ?? null) : null,
         unit: priced ? (line.quantity?.unit ?? '') : '',

@@ -104,7 +104,7 @@ export function valueTable({ batches, currency, moneyDecimals }: SeasonReportInp
   };
 }
 
-/** Metal forecast and poured, troy ounces, gold first, then silver. */
+/** Metal forecast and got, troy ounces, gold first, then silver. */
 export function metalTable(batches: SeasonBatch[]): TableBlock {
   const section = (
     name: string,
@@ -139,7 +139,7 @@ export function metalTable(batches: SeasonBatch[]): TableBlock {
   };
   return {
     kind: 'table',
-    caption: 'Payable metal of each batch, troy ounces',
+    caption: 'Gold and silver of each batch, troy ounces',
     columns: [
       text('batch', 'Batch', 22),
       ...FORECAST_COLUMNS,

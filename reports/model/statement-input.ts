@@ -30,9 +30,11 @@ export interface StatementChange {
 export interface StatementReportInput {
   settlement: Settlement;
   statement: {
-    number: string;
+    /** Null while it is a draft without a number. */
+    number: string | null;
     stage: StatementStage;
-    issuedOn: string;
+    /** Null or empty while it has no date. */
+    issuedOn: string | null;
     /** Number of the statement that this one follows. */
     supersedes: string | null;
     isDraft: boolean;

@@ -1,3 +1,4 @@
+import { Dec } from '../../api/calc/money.ts';
 import { DEMO_NOTICE } from './demo-notice.ts';
 import { formatDate, formatMoney } from './format.ts';
 import { findingNotices, notice } from './notices.ts';
@@ -21,10 +22,12 @@ import { MATERIAL_WORDS, owedSentence, STAGE_WORDS, stageSentence } from './stat
 export function statementReport(input: StatementReportInput): Report {
   const { settlement, statement, seller, buyer } = input;
   const stage = STAGE_WORDS[statement.stage];
+  const numbered = statement.number === null ? stage : `${statement.number}, ${stage}`;
+  const draft = statement.isDraft ? ', draft, not issued' : '';
   return {
     title: 'Settlement statement',
-    subtitle: `${statement.number}, ${stage} · ${input.parcelName} · ${seller.name} to ${buyer.name}`,
-    runningHead: `Statement ${statement.number}, ${stage}${statement.isDraft ? ', draft, not issued' : ''}`,
+    subtitle: `${numbered} · ${input.parcelName} · ${seller.name} to ${buyer.name}`,
+    runningHead: `Statement${statement.number === null ? ',' : ''} ${numbered}${draft}`,
     demoNotice: input.isDemo ? DEMO_NOTICE : null,
     language: 'en',
     blocks: [
@@ -49,27 +52,22 @@ export function statementReport(input: StatementReportInput): Report {
 }
 
 function notices({ settlement, statement }: StatementReportInput): Block[] {
-  const wrong = footingError(settlement);
-  const { moneyDecimals, currency } = settlement;
+  const wrong = footingSentence(settlement);
+  const draft = 'Draft: this statement has not been issued and binds nobody. It is for checking only.';
   return [
-    ...(statement.isDraft
-      ? [
-          notice(
-            'note',
-            'Draft: this statement has not been issued and binds nobody. It is for checking only.',
-          ),
-        ]
-      : []),
-    ...(wrong === null
-      ? []
-      : [
-          notice(
-            'caution',
-            `The lines add up to ${formatMoney(wrong, moneyDecimals, currency)} more than the total (a minus sign means less). Do not use this statement until the difference is found.`,
-          ),
-        ]),
+    ...(statement.isDraft ? [notice('note', draft)] : []),
+    ...(wrong === null ? [] : [notice('caution', wrong)]),
     ...findingNotices(settlement.findings),
   ];
+}
+
+function footingSentence(settlement: StatementReportInput['settlement']): string | null {
+  const error = footingError(settlement);
+  if (error === null) return null;
+  const difference = new Dec(error);
+  const money = formatMoney(difference.abs().toFixed(), settlement.moneyDecimals, settlement.currency);
+  const side = difference.isNegative() ? 'less' : 'more';
+  return `The lines add up to ${money} ${side} than the total. Do not use this statement until the difference is found.`;
 }
 
 function factsBlock({ settlement, statement, ...input }: StatementReportInput): Block {
@@ -78,10 +76,16 @@ function factsBlock({ settlement, statement, ...input }: StatementReportInput): 
     facts: [
       { label: 'Seller', value: partyText(input.seller) },
       { label: 'Buyer', value: partyText(input.buyer) },
-      { label: 'Statement', value: `${statement.number}, ${STAGE_WORDS[statement.stage]}` },
+      {
+        label: 'Statement',
+        value: `${statement.number ?? 'No number yet'}, ${STAGE_WORDS[statement.stage]}`,
+      },
       {
         label: statement.isDraft ? 'Drawn up on' : 'Issued on',
-        value: formatDate(statement.issuedOn),
+        value:
+          statement.issuedOn === null || statement.issuedOn === ''
+            ? 'No date yet'
+            : formatDate(statement.issuedOn),
       },
       { label: MATERIAL_WORDS[input.material], value: input.parcelName },
       { label: 'Terms', value: input.termsName },

@@ -8,7 +8,7 @@ import type {
 import { formatAmount, formatDate, formatDecimal, NO_FIGURE, sumAsPrinted, sumText } from './format.ts';
 import type { TableBlock, TableRow } from './report.ts';
 import type { StatementChange, StatementQuotations } from './statement-input.ts';
-import { SECTION_WORDS, SECTIONS } from './statement-words.ts';
+import { isComplete, SECTION_WORDS, SECTIONS } from './statement-words.ts';
 
 type Column = TableBlock['columns'][number];
 
@@ -30,10 +30,14 @@ export function measuredTable(settlement: Settlement): TableBlock {
   };
 }
 
-/** The money: section by section, each line with its working, each section with its sum, then what is owed. */
+/**
+ * The money: section by section, each line with its working, each section with
+ * its sum, then what is owed. Where the settlement is not complete there is no
+ * total, and the sum of the lines says so.
+ */
 export function accountTable(settlement: Settlement): TableBlock {
-  const { currency, moneyDecimals, total } = settlement;
-  const lines = settlement.lines.filter((line) => !isMeasured(line));
+  const { currency, moneyDecimals } = settlement;
+  const lines = settlement.lines.filter((line) => !isMeasured(line) && line.section !== 'total');
   const amount = (value: string) => formatAmount(value, moneyDecimals);
   const row = (line: SettlementLine): TableRow => {
     const plain = lineRow(line);
@@ -47,17 +51,37 @@ export function accountTable(settlement: Settlement): TableBlock {
       style: 'subtotal',
       cells: { label: `Sum of ${SECTION_WORDS[section].toLowerCase()}`, amount: amount(sumText(amounts)) },
     };
-    return [...sectionRows(section, lines, row), ...(amounts.length > 1 ? [sum] : [])];
+    const summed = amounts.length > 1 && section !== 'previous';
+    return [...sectionRows(section, lines, row), ...(summed ? [sum] : [])];
   });
   return {
     kind: 'table',
     caption: `Account in ${currency}`,
     columns: [
-      ...usedColumns(lines),
+      ...usedColumns(settlement.lines.filter((line) => !isMeasured(line))),
       { key: 'amount', label: `Amount, ${currency}`, align: 'end', weight: 18 },
     ],
-    rows: [...rows, { style: 'total', cells: { label: totalLabel(total), amount: amount(total) } }],
+    rows: [...rows, ...totalRows(settlement)],
   };
+}
+
+/** What is owed, with its working; below it what else belongs to it, such as the sum paid in another currency. */
+function totalRows(settlement: Settlement): TableRow[] {
+  const { total, moneyDecimals } = settlement;
+  const cells = { amount: formatAmount(total, moneyDecimals) };
+  if (!isComplete(settlement)) {
+    return [{ style: 'subtotal', cells: { label: 'Sum of the lines so far; not a total', ...cells } }];
+  }
+  const lines = settlement.lines.filter((line) => line.section === 'total');
+  const [owed] = lines.filter((line) => line.result?.unit === settlement.currency);
+  return [
+    {
+      style: 'total',
+      cells: { label: totalLabel(total), ...cells },
+      ...(owed === undefined || owed.working === '' ? {} : { detail: owed.working }),
+    },
+    ...lines.filter((line) => line !== owed).map(lineRow),
+  ];
 }
 
 function totalLabel(total: string): string {

@@ -1,4 +1,4 @@
-import type { SettlementSection } from '../../api/calc/settlement/statement.ts';
+import type { Settlement, SettlementSection } from '../../api/calc/settlement/statement.ts';
 import { Dec } from '../../api/calc/money.ts';
 import { formatMoney } from './format.ts';
 import type { StatementReportInput, StatementStage } from './statement-input.ts';
@@ -26,17 +26,32 @@ export const SECTION_WORDS: Record<SettlementSection, string> = {
   penalties: 'Penalties',
   credits: 'Credits',
   royalties: 'Royalties and taxes',
-  previous: 'Earlier statements',
+  previous: 'Net value and payments',
   total: 'Total',
 };
 
 export const SECTIONS = Object.keys(SECTION_WORDS) as SettlementSection[];
 
+/** Whether the settlement has a total: what could not be worked out leaves it without one. */
+export function isComplete(settlement: Settlement): boolean {
+  return !settlement.findings.some((finding) => finding.level === 'blocker');
+}
+
+/** For example `the final statement S-0007`, or `this provisional draft`. */
+function statementName({ number, stage }: StatementReportInput['statement']): string {
+  return number === null
+    ? `this ${STAGE_WORDS[stage]} draft`
+    : `the ${STAGE_WORDS[stage]} statement ${number}`;
+}
+
 /** The first sentence: who owes whom how much, on which statement. */
 export function owedSentence(input: StatementReportInput): string {
   const { settlement, statement, seller, buyer, parcelName } = input;
+  if (!isComplete(settlement)) {
+    return `This statement for ${parcelName} is not complete: no total is given until what is named below has been put right.`;
+  }
   const total = new Dec(settlement.total);
-  const on = `on the ${STAGE_WORDS[statement.stage]} statement ${statement.number} for ${parcelName}`;
+  const on = `on ${statementName(statement)} for ${parcelName}`;
   if (total.isZero()) return `Nothing is owed either way ${on}.`;
   const money = formatMoney(total.abs().toFixed(), settlement.moneyDecimals, settlement.currency);
   const [debtor, creditor] = total.isNegative() ? [seller.name, buyer.name] : [buyer.name, seller.name];

@@ -112,7 +112,12 @@ function collect(doc: PDFKit.PDFDocument): Promise<Buffer> {
 function reportPieces(paper: Paper, report: Report): Piece[] {
   const pieces = [
     ...titlePieces(paper, report.title, report.subtitle),
-    ...report.blocks.flatMap((block) => blockPieces(paper, block)),
+    ...report.blocks.flatMap((block, index) => {
+      const pieces = blockPieces(paper, block);
+      // What the parties sign under is not parted from the place where they sign.
+      const signedNext = report.blocks[index + 1]?.kind === 'signatures';
+      return signedNext ? pieces.map((piece) => ({ ...piece, keepWithNext: true })) : pieces;
+    }),
   ];
   cleaned(paper, RUNNING_BOLD.font, report.runningHead);
   if (paper.missingSigns.size === 0) return pieces;

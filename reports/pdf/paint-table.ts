@@ -15,6 +15,9 @@ import {
 import { openTag, paintArtifact, paintTagged, type Tag } from './tags.ts';
 import { CAPTION, CELL, COLUMN_HEAD, DETAIL } from './type-styles.ts';
 
+/** A table whose rows take less than this share of a page is not parted. */
+const SHORT_TABLE_FRAC = 0.25;
+
 /** A table as pieces: its caption with its head, then row by row, the head repeated on every page. */
 export function tablePieces(paper: Paper, table: TableBlock): Piece[] {
   const layout = layOutTable(paper, table);
@@ -24,13 +27,16 @@ export function tablePieces(paper: Paper, table: TableBlock): Piece[] {
   const room = paper.bodyHeightPt - continued.heightPt;
   const rows = layout.rows.flatMap((row) => splitRow(row, room));
   if (rows.length === 0) return [headPiece, emptyPiece(paper, layout, tags)];
+  const rowsPt = rows.reduce((sum, row) => sum + row.heightPt, 0);
+  const isShort = rowsPt <= paper.bodyHeightPt * SHORT_TABLE_FRAC;
   const pieces = rows.map((row, index): Piece => {
     const next = rows[index + 1];
     return {
       heightPt: row.heightPt,
       gapBeforePt: 0,
       keepWithNext:
-        next !== undefined && (row.row.style === 'section' || isSum(next.row) || nearEnd(index, rows.length)),
+        next !== undefined &&
+        (isShort || row.row.style === 'section' || isSum(next.row) || nearEnd(index, rows.length)),
       repeated: continued,
       paint: (topPt) => paintRow(paper, layout.columns, row, topPt, tags.body()),
     };

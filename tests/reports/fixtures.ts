@@ -114,7 +114,7 @@ export const CONCENTRATE_LINES: SettlementLine[] = [
     amount: '-354.95',
   }),
   line({
-    id: 'charges/refining-Au',
+    id: 'charges/refining/Au',
     section: 'charges',
     label: 'Refining charge, gold',
     working: '2.983 ozt × 8.00 USD/ozt',
@@ -151,11 +151,25 @@ export const CONCENTRATE_LINES: SettlementLine[] = [
     amount: '-300.42',
   }),
   line({
+    id: 'previous/net-value',
+    section: 'previous',
+    label: 'Net value',
+    working: '8,056.23 payable − 498.81 charges − 46.95 penalties − 300.42 royalties = 7,210.05 USD',
+    result: { value: '7210.05', unit: 'USD' },
+  }),
+  line({
     id: 'previous/S-0006',
     section: 'previous',
     label: 'Paid on provisional statement S-0006',
     working: 'Total of statement S-0006 of 2 Jul 2026',
     amount: '-5650.00',
+  }),
+  line({
+    id: 'total/total',
+    section: 'total',
+    label: 'Due from the buyer to the seller',
+    working: '7,210.05 − 5,650.00 = 1,560.05 USD',
+    result: { value: '1560.05', unit: 'USD' },
   }),
 ];
 

@@ -15,7 +15,7 @@ export function pdfToolsMissing(): boolean {
   if (missing.length === 0) return false;
   const sentence = `PDF checks need ${missing.join(', ')} (packages qpdf and poppler-utils).`;
   if (process.env.CI !== undefined && process.env.CI !== '') throw new Error(sentence);
-  console.warn(`${sentence} They are left out.`);
+  process.stderr.write(`${sentence} They are left out.\n`);
   return true;
 }
 

@@ -46,7 +46,7 @@ export function longStatement(count: number): StatementReportInput {
       amount: `${sign}${1234 + number}.${String(10 + (number % 90))}`,
     });
   });
-  return statementInput({ settlement: settlementOf(lines) });
+  return statementInput({ settlement: settlementOf(lines), changeFromPrevious: null });
 }
 
 export function tableReport(rows: TableRow[]): Report {
