@@ -6,7 +6,7 @@ import type { Substance } from './substances.ts';
 /**
  * What metallic iron does to each mineral in a basic melt, per mole of mineral; null: nothing. Lead, copper
  * and antimony are set free and the sulfur becomes FeS. Arsenic is reckoned as speiss Fe5As2, as H. F.
- * Collins, *The Metallurgy of Lead*, 2nd ed. 1910, does for smelting charges. Zinc sulfide is not decomposed
+ * Collins, *The Metallurgy of Lead*, p. 144, does for smelting charges. Zinc sulfide is not decomposed
  * at the heat of a crucible charge. Iron oxides take up iron to FeO.
  */
 export const ironReactions: Readonly<Record<Mineral, Reaction | null>> = {
