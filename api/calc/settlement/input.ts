@@ -44,6 +44,15 @@ export interface ExchangeRateInput {
   date: string;
 }
 
+export interface PreviousPayment {
+  statementNumber: string;
+  /** What that statement came to; negative where the seller paid. */
+  amount: string;
+  paidOn?: string | null;
+  /** Stage of that statement: only advances bear interest. Taken for an advance where not stated. */
+  stage?: SettlementStage | 'adjustment';
+}
+
 export interface SettlementInput {
   terms: Terms;
   stage: SettlementStage;
@@ -52,7 +61,7 @@ export interface SettlementInput {
   prices: PriceInput[];
   exchangeRates?: ExchangeRateInput[];
   dates: SettlementDates;
-  previouslyPaid: { statementNumber: string; amount: string; paidOn?: string | null }[];
+  previouslyPaid: PreviousPayment[];
   /** Bases of earlier settlements of the same period, by the name of the royalty, for exemptions and bands. */
   royaltyBasesToDate?: { name: string; amount: string }[];
 }

@@ -107,11 +107,17 @@ function interestOn(run: SettlementRun, index: number) {
   const paid = run.input.previouslyPaid[index];
   const { interest } = run.terms;
   if (paid === undefined || interest === null || run.input.stage !== 'final') return;
+  if (paid.stage === 'final' || paid.stage === 'adjustment') return;
   const amount = money(run, new Dec(paid.amount));
   if (amount.value.lte(0)) return;
   const paidOn = paid.paidOn ?? null;
   let to: string | null = null;
-  if (interest.period.kind === 'until') to = dateOfEvent(interest.period.event, run.input.dates);
+  if (interest.period.kind === 'until') {
+    // An adjustment after the final statement does not lengthen the advance that the final one settled.
+    const settledOn = run.input.previouslyPaid.find((p) => p.stage === 'final')?.paidOn ?? null;
+    const { event } = interest.period;
+    to = event === 'statement' && settledOn !== null ? settledOn : dateOfEvent(event, run.input.dates);
+  }
   const fixedDays = interest.period.kind === 'days' ? interest.period.days : null;
   if (paidOn === null || !isIsoDate(paidOn)) {
     if (fixedDays === null || interest.dayCount === '30/360') {

@@ -52,29 +52,50 @@ interface ChargeName {
   currency: string | null;
 }
 
-export type Charge =
-  /** So much per unit of mass, at least `minimum`, with escalators. */
-  | (ChargeName & {
-      kind: 'per-mass';
-      rate: string;
-      basis: MassBasis;
-      unit: MassUnit;
-      minimum: string | null;
-      escalators: Escalator[];
-    })
-  /** A fixed amount for the parcel or for each sublot or bar, always or only below a mass. */
-  | (ChargeName & {
-      kind: 'flat';
-      amount: string;
-      per: 'parcel' | 'piece';
-      onlyBelow: { basis: MassBasis; unit: MassUnit; mass: string } | null;
-    })
-  /** A fixed amount for every lot of that mass, a started lot counted whole. */
-  | (ChargeName & { kind: 'per-started-lot'; amount: string; basis: MassBasis; unit: MassUnit; mass: string })
-  /** So much per unit of mass, banded by the payable value per unit of the same mass. */
-  | (ChargeName & { kind: 'by-value'; brackets: BracketLadder; basis: MassBasis; unit: MassUnit })
-  /** A share of a share of the payable value, as insurance of 0.06 % of 110 %. */
-  | (ChargeName & { kind: 'share-of-value'; shareFrac: string; ofFrac: string; minimum: string | null });
+/** So much per unit of mass, at least `minimum`, with escalators. */
+export interface PerMassCharge extends ChargeName {
+  kind: 'per-mass';
+  rate: string;
+  basis: MassBasis;
+  unit: MassUnit;
+  minimum: string | null;
+  escalators: Escalator[];
+}
+
+/** A fixed amount for the parcel or for each sublot or bar, always or only below a mass. */
+export interface FlatCharge extends ChargeName {
+  kind: 'flat';
+  amount: string;
+  per: 'parcel' | 'piece';
+  onlyBelow: { basis: MassBasis; unit: MassUnit; mass: string } | null;
+}
+
+/** A fixed amount for every lot of that mass, a started lot counted whole. */
+export interface PerStartedLotCharge extends ChargeName {
+  kind: 'per-started-lot';
+  amount: string;
+  basis: MassBasis;
+  unit: MassUnit;
+  mass: string;
+}
+
+/** So much per unit of mass, by the payable value per unit of the same mass. */
+export interface ByValueCharge extends ChargeName {
+  kind: 'by-value';
+  brackets: BracketLadder;
+  basis: MassBasis;
+  unit: MassUnit;
+}
+
+/** A share of a share of the payable value, as insurance of 0.06 % of 110 %. */
+export interface ShareOfValueCharge extends ChargeName {
+  kind: 'share-of-value';
+  shareFrac: string;
+  ofFrac: string;
+  minimum: string | null;
+}
+
+export type Charge = PerMassCharge | FlatCharge | PerStartedLotCharge | ByValueCharge | ShareOfValueCharge;
 
 /** A deduction for unwanted elements, worked on the sum of their assays in `unit`. */
 export interface Penalty {

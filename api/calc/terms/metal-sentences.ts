@@ -1,0 +1,104 @@
+import { grouped } from '../money.ts';
+import { roundingSentence } from '../rounding.ts';
+import { escalatorSentence } from './charge-sentences.ts';
+import type { MetalTerms, PriceBasis, QuotationalPeriod, SimplePayableForm } from './metal-terms.ts';
+import { percentText } from './payable-form.ts';
+import type { Terms } from './terms.ts';
+import { eventWords, list } from './words.ts';
+
+function formWords(form: SimplePayableForm, unit: string): string {
+  const paid = percentText(form.paidFrac);
+  const off = `${form.deduction} ${unit}`;
+  if (Number(form.deduction) === 0) return `${paid} of the assay`;
+  return {
+    'lesser-of': `the lesser of ${paid} of the assay and the assay less ${off}`,
+    'unit-then-percent': `${paid} of what is left of the assay after ${off} is taken off`,
+    'percent-then-unit': `${paid} of the assay, less ${off}`,
+  }[form.kind];
+}
+
+function payableWords(metal: MetalTerms, unit: string): string {
+  const { form } = metal;
+  if (form.kind === 'steps') {
+    const steps = form.steps.map((step) => `from ${step.fromGrade} ${unit} ${formWords(step.form, unit)}`);
+    return `the whole assay by the step it reaches: ${list(steps)}`;
+  }
+  if (form.kind === 'bands') {
+    const bands = form.bands.map(
+      (band) => `above ${band.fromGrade} ${unit} ${percentText(band.paidFrac)} of that part`,
+    );
+    return `each part of the assay by its band: ${list(bands)}`;
+  }
+  return formWords(form, unit);
+}
+
+function daysWords(from: number, to: number, kind: string, event: string): string {
+  const day = (offset: number) =>
+    offset === 0
+      ? `the day of ${event}`
+      : `${Math.abs(offset)} ${kind} days ${offset > 0 ? 'after' : 'before'} ${event}`;
+  return from === to ? day(from) : `${day(from)} to ${day(to)}`;
+}
+
+/** The quotational period in words. */
+export function periodWords(period: QuotationalPeriod): string {
+  switch (period.kind) {
+    case 'calendar-month':
+    case 'calendar-week': {
+      const unit = period.kind === 'calendar-month' ? 'month' : 'week';
+      const offset = period.kind === 'calendar-month' ? period.monthsAfter : period.weeksAfter;
+      const event = eventWords(period.event);
+      if (offset === 0) return `the calendar ${unit} of ${event}`;
+      const many = Math.abs(offset) === 1 ? unit : `${unit}s`;
+      return `the calendar ${unit} ${Math.abs(offset)} ${many} ${offset > 0 ? 'after' : 'before'} that of ${event}`;
+    }
+    case 'business-days':
+      return daysWords(period.from, period.to, 'business', eventWords(period.event));
+    case 'calendar-days':
+      return daysWords(period.from, period.to, 'calendar', eventWords(period.event));
+    case 'dates':
+      return `${period.from} to ${period.to}`;
+  }
+}
+
+function basisWords(basis: PriceBasis, currency: string, unit: string): string {
+  if (basis.kind === 'fixed') return `fixed at ${grouped(basis.price)} ${currency}/${unit}`;
+  const latest =
+    basis.provisional.kind === 'latest'
+      ? 'the latest quotation'
+      : `the mean of the last ${basis.provisional.quotations} quotations`;
+  return `the mean of the daily quotations (${basis.source}, ${currency}/${unit}) over ${periodWords(basis.period)}; until then ${latest}`;
+}
+
+/** What is paid for a metal, at what price, and its refining charge. */
+export function metalSentences(metal: MetalTerms, terms: Terms): { clause: string; sentence: string }[] {
+  const unit = terms.assays.find((rule) => rule.element === metal.metal)?.unit ?? '';
+  const { price, refining } = metal;
+  const clause = `Payment for ${metal.metal}`;
+  const least = metal.minimumGrade === null ? '' : ` Below ${metal.minimumGrade} ${unit} nothing is paid.`;
+  const order = metal.order === 'content' ? ' It is worked on the metal contained.' : '';
+  const own = metal.rounding === null ? '' : ` Metal is rounded ${roundingSentence(metal.rounding)}.`;
+  const part = Number(price.paidFrac) === 1 ? '' : ` ${percentText(price.paidFrac)} of the price is paid.`;
+  const less =
+    Number(price.reduction) === 0
+      ? ''
+      : ` The price is reduced by ${grouped(price.reduction)} ${terms.currency}/${price.unit}.`;
+  const sentences = [
+    { clause, sentence: `Paid is ${payableWords(metal, unit)}.${least}${order}${own}` },
+    {
+      clause,
+      sentence: `The price is ${basisWords(price.basis, price.currency ?? terms.currency, price.unit)}.${part}${less}`,
+    },
+  ];
+  if (refining === null) return sentences;
+  const name = `Refining of ${metal.metal}`;
+  const how = refining.kind === 'price-reduction' ? 'taken off the price' : 'charged on the payable metal';
+  sentences.push({
+    clause,
+    sentence: `${name} is ${grouped(refining.rate)} ${terms.currency}/${price.unit}, ${how}.`,
+  });
+  for (const escalator of refining.escalators) {
+    sentences.push({ clause, sentence: escalatorSentence(escalator, name, price.unit, terms) });
+  }
+  return sentences;
+}

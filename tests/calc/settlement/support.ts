@@ -1,0 +1,120 @@
+import { expect } from 'vitest';
+import { Decimal } from 'decimal.js';
+import { halfUp, type RoundingRule } from '../../../api/calc/rounding.ts';
+import type { SettlementDates, SettlementInput } from '../../../api/calc/settlement/input.ts';
+import type { Settlement, SettlementLine } from '../../../api/calc/settlement/statement.ts';
+import type { AssayRule } from '../../../api/calc/terms/assay-terms.ts';
+import type { MetalTerms, PayableForm } from '../../../api/calc/terms/metal-terms.ts';
+import type { GradeUnit, PriceUnit } from '../../../api/calc/terms/term-units.ts';
+import { workAgain } from './pocket-calculator.ts';
+
+export const NO_DATES: SettlementDates = {
+  shippedOn: null,
+  arrivedOn: null,
+  weighedOn: null,
+  meltedOn: null,
+  assaysExchangedOn: null,
+  priceDeclaredOn: null,
+  statementOn: null,
+};
+
+/** Enough decimals that the rounding of a stage is not seen. */
+export const UNROUNDED: RoundingRule = halfUp(12);
+
+export function assayRule(element: string, unit: GradeUnit, decimals = 4): AssayRule {
+  return { element, unit, rounding: halfUp(decimals), settledBy: { kind: 'buyer' } };
+}
+
+export function metal(
+  symbol: string,
+  unit: PriceUnit,
+  price: string,
+  form: PayableForm,
+  more: Partial<MetalTerms> = {},
+): MetalTerms {
+  return {
+    metal: symbol,
+    form,
+    minimumGrade: null,
+    order: 'grade',
+    price: { unit, currency: null, basis: { kind: 'fixed', price }, paidFrac: '1', reduction: '0' },
+    refining: null,
+    rounding: null,
+    ...more,
+  };
+}
+
+export function assay(element: string, unit: GradeUnit, result: string): SettlementInput['assays'][number] {
+  return { element, unit, own: null, buyer: result, umpire: null };
+}
+
+export function concentrate(grossKg: string, moistureFrac: string): SettlementInput['parcel'] {
+  return { kind: 'concentrate', sublots: [{ name: 'Lot', grossKg, tareKg: '0', moistureFrac }] };
+}
+
+export function lineOf(settlement: Settlement, id: string): SettlementLine {
+  const line = settlement.lines.find((one) => one.id === id);
+  if (line === undefined)
+    throw new Error(`no line ${id}; there are ${settlement.lines.map((l) => l.id).join(', ')}`);
+  return line;
+}
+
+export function amountOf(settlement: Settlement, id: string): string {
+  return lineOf(settlement, id).amount ?? '';
+}
+
+export function resultOf(settlement: Settlement, id: string): string {
+  return lineOf(settlement, id).result?.value ?? '';
+}
+
+export function blockersOf(settlement: Settlement): string[] {
+  return settlement.findings.filter((f) => f.level === 'blocker').map((f) => f.code);
+}
+
+/**
+ * Every line works again from its printed text, quantity × rate gives its amount,
+ * and the amounts add up to the total: all with the tester's own arithmetic.
+ */
+export function expectProvable(settlement: Settlement, rounding: SettlementInput['terms']['rounding']): void {
+  let sum = new Decimal(0);
+  for (const line of settlement.lines) {
+    sum = sum.plus(line.amount ?? 0);
+    const again = workAgain(line.working);
+    if (again !== null) {
+      const decimals = again.printed.decimalPlaces();
+      const written = /= −?[\d,]+(?:\.(\d+))?/.exec(line.working.slice(line.working.lastIndexOf(' = ') + 1));
+      const places = Math.max(decimals, written?.[1]?.length ?? 0);
+      const unit = new Decimal(10).pow(-places);
+      const off = again.worked.minus(again.printed).abs();
+      expect(off.lte(unit) || off.lte(multipleFor(line, rounding)), `${line.id}: ${line.working}`).toBe(true);
+    }
+    if (line.quantity !== null && line.rate !== null && line.amount !== null && line.rate.unit !== '%') {
+      const product = new Decimal(line.quantity.value).times(line.rate.value);
+      expect(rounded(product, rounding.money), line.id).toBe(
+        new Decimal(line.amount)
+          .abs()
+          .times(product.isNegative() ? -1 : 1)
+          .plus(0)
+          .toFixed(rounding.money.decimals),
+      );
+    }
+  }
+  expect(sum.toFixed(settlement.moneyDecimals)).toBe(
+    new Decimal(settlement.total).toFixed(settlement.moneyDecimals),
+  );
+}
+
+function multipleFor(line: SettlementLine, rounding: SettlementInput['terms']['rounding']): string {
+  const multiple = line.section === 'weights' ? rounding.mass.multipleOf : rounding.payableMetal.multipleOf;
+  return multiple ?? '0';
+}
+
+function rounded(value: Decimal, rule: RoundingRule): string {
+  const mode = {
+    'half-up': Decimal.ROUND_HALF_UP,
+    'half-even': Decimal.ROUND_HALF_EVEN,
+    truncate: Decimal.ROUND_DOWN,
+  };
+  const exact = value.toDecimalPlaces(rule.decimals, mode[rule.rule]);
+  return (exact.isZero() ? exact.abs() : exact).toFixed(rule.decimals);
+}
