@@ -22,5 +22,11 @@ export function logError(event: string, fields: Record<string, unknown>): void {
 }
 
 function told(error: Error): Record<string, unknown> {
-  return { ...error, name: error.name, message: error.message, stack: error.stack, cause: error.cause };
+  return {
+    ...Object.fromEntries(Object.entries(error)),
+    name: error.name,
+    message: error.message,
+    stack: error.stack,
+    cause: error.cause,
+  };
 }

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { serveStatic } from '@hono/node-server/serve-static';
 import { Hono, type Context, type Env, type MiddlewareHandler, type Schema } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
-import { requestId } from 'hono/request-id';
+import { requestId, type RequestIdVariables } from 'hono/request-id';
 import { secureHeaders } from 'hono/secure-headers';
 import { log } from './log.ts';
 import { onError, onNotFound } from './on-error.ts';
@@ -66,12 +66,12 @@ function isApi(c: Context): boolean {
   return c.req.path === '/api' || c.req.path.startsWith('/api/');
 }
 
-function logRequest(now: () => number): MiddlewareHandler {
+function logRequest(now: () => number): MiddlewareHandler<{ Variables: RequestIdVariables }> {
   return async (c, next) => {
     const begun = now();
     await next();
     log('debug', 'request', {
-      requestId: c.get('requestId') as string,
+      requestId: c.get('requestId'),
       method: c.req.method,
       path: c.req.path,
       status: c.res.status,

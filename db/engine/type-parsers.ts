@@ -1,7 +1,8 @@
 import pg from 'pg';
 
 const { builtins } = pg.types;
-const textArray = pg.types.getTypeParser(1009 as number, 'text');
+/** The type text[]: its parser leaves each entry as text. */
+const textArray = pg.types.getTypeParser(1009 as number, 'text') as (text: string) => string[];
 const asText = (text: string): string => text;
 
 /** PostgreSQL writes `2026-03-01 14:05:00.25+00` in UTC; the wire format is RFC 3339 with Z. */
@@ -26,5 +27,6 @@ const ownParsers = new Map<number, (text: string) => unknown>([
 /** The one table of parsers that both engines read rows with. */
 export const typeParsers: pg.CustomTypesConfig = {
   getTypeParser: (oid: number, format?: 'text' | 'binary') =>
-    (format !== 'binary' && ownParsers.get(oid)) || pg.types.getTypeParser(oid, format as 'text'),
+    (format === 'binary' ? undefined : ownParsers.get(oid)) ??
+    (pg.types.getTypeParser(oid, format) as (text: string) => unknown),
 };

@@ -4,7 +4,7 @@ import { sql } from 'kysely';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
 import { onError, onNotFound } from '../../api/on-error.ts';
 import { problemFromZod } from '../../api/problem-from-zod.ts';
-import { Problem } from '../../api/problem.ts';
+import type { Problem } from '../../api/problem.ts';
 import { ChangedSince, NotFound, Refused } from '../../db/queries/changed.ts';
 import type { OpenDatabase } from '../../db/open.ts';
 import { describeOnEveryEngine } from '../support/engines.ts';

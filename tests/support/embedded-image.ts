@@ -20,11 +20,14 @@ export async function embeddedImage(): Promise<string> {
     dialect: new PostgresDialect({ pool: engine.pool }),
     plugins: [new CamelCasePlugin({ maintainNestedObjectKeys: true })],
   });
-  const image = await migrate(db)
-    .then(() => engine.dump())
-    .then(async (dump) => Buffer.from(await dump.arrayBuffer()))
-    .finally(() => db.destroy())
-    .finally(() => engine.close());
+  let image: Buffer;
+  try {
+    await migrate(db);
+    image = Buffer.from(await (await engine.dump()).arrayBuffer());
+  } finally {
+    await db.destroy();
+    await engine.close();
+  }
 
   await mkdir(cache, { recursive: true });
   for (const name of readdirSync(cache))

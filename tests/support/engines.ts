@@ -12,13 +12,20 @@ export type OpenFresh = (options?: { migrated?: boolean }) => Promise<OpenDataba
 export function describeOnEveryEngine(name: string, body: (open: OpenFresh) => void): void {
   describeOnEmbedded(name, body);
   const server = inject('testServer');
-  if ('missing' in server) describe.skip(`${name} (server: ${server.missing})`, () => body(openOnServer));
-  else describe(`${name} (server)`, () => body(closingAfterwards(openOnServer)));
+  const missing = 'missing' in server ? server.missing : undefined;
+  describe.skipIf(missing !== undefined)(
+    `${name} (server${missing === undefined ? '' : `: ${missing}`})`,
+    () => {
+      body(closingAfterwards(openOnServer));
+    },
+  );
 }
 
 /** Runs tests on the embedded PostgreSQL only, in memory. */
 export function describeOnEmbedded(name: string, body: (open: OpenFresh) => void): void {
-  describe(`${name} (embedded)`, () => body(closingAfterwards(openInMemory)));
+  describe(`${name} (embedded)`, () => {
+    body(closingAfterwards(openInMemory));
+  });
 }
 
 function closingAfterwards(open: OpenFresh): OpenFresh {
@@ -51,7 +58,11 @@ async function openOnServer({ migrated = true }: { migrated?: boolean } = {}): P
   const onServer = async (statement: string): Promise<void> => {
     const client = new pg.Client({ connectionString: server.url });
     await client.connect();
-    await client.query(statement).finally(() => client.end());
+    try {
+      await client.query(statement);
+    } finally {
+      await client.end();
+    }
   };
   await onServer(`create database ${name} template ${migrated ? server.template : 'template0'}`);
   const opened = await openDatabase({ databaseUrl: databaseNamed(server.url, name), durability: 'fast' });
