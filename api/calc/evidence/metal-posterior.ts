@@ -1,12 +1,12 @@
 import type { Random } from '../random.ts';
-import type { MetalModel, PosteriorGrid } from './posterior-grid.ts';
-import { edgeMasses, posteriorGrid } from './posterior-grid.ts';
+import type { MetalModel, ReplicateRow } from './posterior-grid.ts';
+import { posteriorRows } from './posterior-grid.ts';
 import type { RecoveryPrior } from './recovery-prior.ts';
 
 /** How finely the probabilities were integrated, to be shown beside the result. */
 export interface Quadrature {
-  gradePoints: number;
-  stepLog: number;
+  /** Pairs of replicate sd and grade. */
+  points: number;
   replicateSdPoints: number;
   /** Probability found at the outermost grade points; should be next to nothing. */
   edgeMassFrac: number;
@@ -31,42 +31,67 @@ function indexAbove(cumulative: Float64Array, target: number, low: number, high:
   return left;
 }
 
-/** Draws of each treatment's recovery, given the (replicate sd, grade) cell each draw fell into. */
-function drawRecoveries(
-  grid: PosteriorGrid,
-  t: number,
-  cellOfDraw: Int32Array,
-  order: Int32Array,
-  random: Random,
-): Float64Array {
-  const { topLog, cellWidth, massFrac } = grid.cells[t]!;
-  const recoveryFrac = new Float64Array(cellOfDraw.length);
-  const deepest = massFrac.length - 1;
-  const cumulative = new Float64Array(massFrac.length);
-  let currentCell = -1;
-  let total = 0;
-  let first = 0;
-  let last = 0;
-  for (let n = 0; n < order.length; n++) {
-    const draw = order[n]!;
-    const cell = cellOfDraw[draw]!;
-    if (cell !== currentCell) {
-      currentCell = cell;
-      const { likelihood, windowStart, windowEnd } =
-        grid.smeltLikelihoods[Math.floor(cell / grid.points)]![t]!;
-      const lowest = (cell % grid.points) + deepest;
-      first = Math.max(0, lowest - windowEnd + 1);
-      last = Math.min(deepest, lowest - windowStart);
-      total = 0;
-      for (let k = first; k <= last; k++) {
-        total += massFrac[k]! * likelihood[lowest - k]!;
-        cumulative[k] = total;
-      }
+/** A cell of the posterior: a grade point of a replicate sd; and the draws that fell into it. */
+interface DrawnCell {
+  row: ReplicateRow;
+  point: number;
+  draws: Int32Array;
+}
+
+/** Draws of a treatment's recovery, given the cell of replicate sd and grade that each draw fell into. */
+function drawRecoveries(t: number, drawnCells: DrawnCell[], drawCount: number, random: Random): Float64Array {
+  const recoveryFrac = new Float64Array(drawCount);
+  let cumulative = new Float64Array(0);
+  for (const { row, point, draws } of drawnCells) {
+    const { step } = row.grid;
+    const { topLog, cellWidth, massFrac } = row.grid.cells[t]!;
+    const { likelihood, windowStart, windowEnd } = row.grid.smeltLikelihoods[t]!;
+    if (cumulative.length < massFrac.length) cumulative = new Float64Array(massFrac.length);
+    const lowest = point + massFrac.length - 1;
+    const first = Math.max(0, lowest - windowEnd + 1);
+    const last = Math.min(massFrac.length - 1, lowest - windowStart);
+    let total = 0;
+    for (let k = first; k <= last; k++) {
+      total += massFrac[k]! * likelihood[lowest - k]!;
+      cumulative[k] = total;
     }
-    const k = indexAbove(cumulative, random.uniform() * total, first, last + 1);
-    recoveryFrac[draw] = Math.exp(topLog - k * grid.step + (random.uniform() - 0.5) * cellWidth);
+    for (let n = 0; n < draws.length; n++) {
+      const k = indexAbove(cumulative, random.uniform() * total, first, last + 1);
+      recoveryFrac[draws[n]!] = Math.exp(topLog - k * step + (random.uniform() - 0.5) * cellWidth);
+    }
   }
   return recoveryFrac;
+}
+
+/** Draws cells by the inverse of their distribution, and gathers the draws of each cell. */
+function drawCells(rows: ReplicateRow[], drawCount: number, random: Random): DrawnCell[] {
+  const points = rows.reduce((sum, { grid }) => sum + grid.points, 0);
+  const cumulative = new Float64Array(points);
+  let total = 0;
+  let next = 0;
+  for (const { grid, massFrac } of rows) {
+    for (let j = 0; j < grid.points; j++) cumulative[next++] = total += massFrac * grid.massFrac[j]!;
+  }
+  const cellOfDraw = new Int32Array(drawCount);
+  const starts = new Int32Array(points + 1);
+  for (let n = 0; n < drawCount; n++) {
+    const cell = indexAbove(cumulative, random.uniform() * total, 0, points);
+    cellOfDraw[n] = cell;
+    starts[cell + 1]!++;
+  }
+  for (let cell = 0; cell < points; cell++) starts[cell + 1]! += starts[cell]!;
+  const order = new Int32Array(drawCount);
+  const filled = starts.slice();
+  for (let n = 0; n < drawCount; n++) order[filled[cellOfDraw[n]!]!++] = n;
+  const drawnCells: DrawnCell[] = [];
+  let cell = 0;
+  for (const row of rows) {
+    for (let point = 0; point < row.grid.points; point++, cell++) {
+      const draws = order.subarray(starts[cell], starts[cell + 1]);
+      if (draws.length > 0) drawnCells.push({ row, point, draws });
+    }
+  }
+  return drawnCells;
 }
 
 /**
@@ -80,49 +105,35 @@ function drawRecoveries(
  *
  * Given grade and replicate sd the treatments are independent, so their
  * recoveries integrate out one by one: the probability of (replicate sd, grade)
- * is summed on a grid of ln grade (the integral over a recovery is a
- * convolution in logarithms), drawn by the inverse of its distribution, then
- * each recovery given both. The grid is refined until its step is a third of
- * the narrowest scale; draws are spread evenly within their cell. No Markov
- * chain, so no convergence to judge. Relative uncertainties below 1e-4 are
- * taken as 1e-4. Null where the evidence contradicts itself beyond any probability.
+ * is summed on a grid (`posteriorRows`), drawn by the inverse of its
+ * distribution, then each recovery given both, evenly within its cell. No Markov
+ * chain, so no convergence to judge. Null where the results contradict each
+ * other beyond any probability.
  */
 export function drawMetal(model: MetalModel, drawCount: number, random: Random): MetalDraws | null {
-  const grid = posteriorGrid(model);
-  if (grid === null) return null;
-  const cumulative = new Float64Array(grid.massFrac.length);
-  let total = 0;
-  for (let i = 0; i < cumulative.length; i++) cumulative[i] = total += grid.massFrac[i]!;
-
+  const rows = posteriorRows(model);
+  if (rows.length === 0) return null;
+  const drawnCells = drawCells(rows, drawCount, random);
   const gradeGpt = new Float64Array(drawCount);
   const replicateSdFrac = new Float64Array(drawCount);
-  const cellOfDraw = new Int32Array(drawCount);
-  const startOfCell = new Int32Array(cumulative.length + 1);
-  const [firstNode, secondNode] = grid.nodes;
-  const nodeWidth = secondNode === undefined ? 0 : Math.log(secondNode.sdFrac / firstNode!.sdFrac);
-  for (let n = 0; n < drawCount; n++) {
-    const cell = indexAbove(cumulative, random.uniform() * total, 0, cumulative.length);
-    cellOfDraw[n] = cell;
-    startOfCell[cell + 1]!++;
-    const j = cell % grid.points;
-    gradeGpt[n] = Math.exp(grid.firstLog + (j + random.uniform() - 0.5) * grid.step);
-    const { sdFrac } = grid.nodes[Math.floor(cell / grid.points)]!;
-    replicateSdFrac[n] = sdFrac * Math.exp((random.uniform() - 0.5) * nodeWidth);
+  for (const { row, point, draws } of drawnCells) {
+    const { firstLog, step } = row.grid;
+    for (const n of draws) {
+      gradeGpt[n] = Math.exp(firstLog + (point + random.uniform() - 0.5) * step);
+      replicateSdFrac[n] = row.sdFrac * Math.exp((random.uniform() - 0.5) * row.widthLog);
+    }
   }
-  for (let cell = 0; cell < cumulative.length; cell++) startOfCell[cell + 1]! += startOfCell[cell]!;
-  const order = new Int32Array(drawCount);
-  for (let n = 0; n < drawCount; n++) order[startOfCell[cellOfDraw[n]!]!++] = n;
-
-  const edges = edgeMasses(grid);
   return {
     gradeGpt,
     replicateSdFrac,
-    recoveryFrac: model.treatments.map((_, t) => drawRecoveries(grid, t, cellOfDraw, order, random)),
+    recoveryFrac: model.treatments.map((_, t) => drawRecoveries(t, drawnCells, drawCount, random)),
     quadrature: {
-      gradePoints: grid.points,
-      stepLog: grid.step,
-      replicateSdPoints: grid.nodes.length,
-      edgeMassFrac: edges.low + edges.high,
+      points: rows.reduce((sum, { grid }) => sum + grid.points, 0),
+      replicateSdPoints: rows.length,
+      edgeMassFrac: rows.reduce(
+        (sum, { massFrac, grid }) => sum + massFrac * (grid.massFrac[0]! + grid.massFrac[grid.points - 1]!),
+        0,
+      ),
     },
   };
 }

@@ -14,13 +14,6 @@ export interface MetalModel {
   treatments: { prior: RecoveryPrior; smelts: Measured[] }[];
 }
 
-export interface ReplicateNode {
-  sdFrac: number;
-  /** Its place in standard deviations of the prior of ln(replicate sd). */
-  z: number;
-  massFrac: number;
-}
-
 /** Likelihood of a treatment's smelts, scaled to a maximum of 1, on a grid of ln(recovered grade); negligible outside the window. */
 interface SmeltLikelihood {
   likelihood: Float64Array;
@@ -28,18 +21,27 @@ interface SmeltLikelihood {
   windowEnd: number;
 }
 
-/** Probabilities of (replicate sd, grade) pairs on a grid, with what is needed to draw the recoveries given both. */
-export interface PosteriorGrid {
+/** Probabilities of the grade for one replicate sd, with what is needed to draw the recoveries given both. */
+export interface GradeGrid {
   firstLog: number;
   step: number;
   points: number;
   /** Per treatment. */
   cells: LogRecoveryCells[];
-  nodes: ReplicateNode[];
-  /** Per node, per treatment. */
-  smeltLikelihoods: SmeltLikelihood[][];
-  /** Row by row of replicate sds; sums to 1. */
+  smeltLikelihoods: SmeltLikelihood[];
+  /** Sums to 1. */
   massFrac: Float64Array;
+  /** ln of the density of all results, given the replicate sd. */
+  logEvidence: number;
+}
+
+/** A replicate sd with its probability and the grades that go with it. */
+export interface ReplicateRow {
+  sdFrac: number;
+  /** Width of its cell in ln(replicate sd). */
+  widthLog: number;
+  massFrac: number;
+  grid: GradeGrid;
 }
 
 interface Range {
@@ -51,20 +53,7 @@ const MOST_GRADE_POINTS = 3000;
 const COARSE_STEP = 0.1;
 const REPLICATE_SD_POINTS = 12;
 const PRIOR_REACH = 2.75;
-const NODE_SPACING = (2 * PRIOR_REACH) / (REPLICATE_SD_POINTS - 1);
-
-/** Equally spaced nodes in ln(replicate sd) between two places given in prior standard deviations from its median. */
-function replicateNodes(
-  { medianFrac, sdLog }: MetalModel['replicateSd'],
-  lowZ: number,
-  highZ: number,
-): ReplicateNode[] {
-  if (!(sdLog > 0) || !(medianFrac > 0)) return [{ sdFrac: Math.max(0, medianFrac), z: 0, massFrac: 1 }];
-  return Array.from({ length: REPLICATE_SD_POINTS }, (_, i) => {
-    const z = lowZ + (i * (highZ - lowZ)) / (REPLICATE_SD_POINTS - 1);
-    return { sdFrac: medianFrac * Math.exp(sdLog * z), z, massFrac: Math.exp(-0.5 * z * z) };
-  });
-}
+const NEGLIGIBLE_MASS = 1e-9;
 
 function smeltLikelihood(
   smelts: Measured[],
@@ -90,13 +79,10 @@ function smeltLikelihood(
 /** Takes a treatment's recovery out of the joint density: the sum over recovery is a convolution in logarithms. */
 function addRecoveryIntegral(
   logMass: Float64Array,
-  cells: LogRecoveryCells,
-  found: SmeltLikelihood,
-  logMaximum: number,
-) {
-  const { massFrac } = cells;
+  { massFrac }: LogRecoveryCells,
+  { likelihood, windowStart, windowEnd, logMaximum }: SmeltLikelihood & { logMaximum: number },
+): void {
   const deepest = massFrac.length - 1;
-  const { likelihood, windowStart, windowEnd } = found;
   for (let j = 0; j < logMass.length; j++) {
     const start = Math.max(j, windowStart);
     const end = Math.min(j + deepest + 1, windowEnd);
@@ -106,145 +92,132 @@ function addRecoveryIntegral(
   }
 }
 
-/**
- * One pass of the quadrature. `blur` (relative, added in squares to the
- * replicate sd) keeps a coarse pass from stepping over a narrow peak. Null where
- * the evidence contradicts itself so far that no grade has any probability.
- */
+/** One pass of the quadrature over a range of ln grade. Null where the results allow no grade in it. */
 function evaluateGrid(
   model: MetalModel,
-  nodes: ReplicateNode[],
+  relativeSd: number,
   { lowLog, highLog }: Range,
   step: number,
-  blur: number,
-): PosteriorGrid | null {
+): GradeGrid | null {
   const points = Math.max(2, Math.ceil((highLog - lowLog) / step) + 1);
   const cells = model.treatments.map(({ prior }) => logRecoveryCells(prior, step));
-  const massFrac = new Float64Array(nodes.length * points);
-  const smeltLikelihoods: SmeltLikelihood[][] = [];
-  for (const [row, node] of nodes.entries()) {
-    const relativeSd = Math.hypot(node.sdFrac, blur);
-    const logMass = massFrac.subarray(row * points, (row + 1) * points);
-    for (let j = 0; j < points; j++) {
-      const z = (lowLog + j * step - model.logGradePrior.mean) / model.logGradePrior.sd;
-      logMass[j] = Math.log(node.massFrac) - 0.5 * z * z;
-    }
-    addLogLikelihood(logMass, model.labs, { firstLog: lowLog, step }, relativeSd);
-    smeltLikelihoods.push(
-      model.treatments.map(({ smelts }, t) => {
-        const deepest = cells[t]!.massFrac.length - 1;
-        const firstLog = lowLog + cells[t]!.topLog - deepest * step;
-        const found = smeltLikelihood(smelts, { firstLog, step, points: points + deepest }, relativeSd);
-        addRecoveryIntegral(logMass, cells[t]!, found, found.logMaximum);
-        return found;
-      }),
-    );
+  const massFrac = new Float64Array(points);
+  for (let j = 0; j < points; j++) {
+    const z = (lowLog + j * step - model.logGradePrior.mean) / model.logGradePrior.sd;
+    massFrac[j] = -0.5 * z * z;
   }
+  addLogLikelihood(massFrac, model.labs, { firstLog: lowLog, step }, relativeSd);
+  const smeltLikelihoods = model.treatments.map(({ smelts }, t) => {
+    const deepest = cells[t]!.massFrac.length - 1;
+    const firstLog = lowLog + cells[t]!.topLog - deepest * step;
+    const found = smeltLikelihood(smelts, { firstLog, step, points: points + deepest }, relativeSd);
+    addRecoveryIntegral(massFrac, cells[t]!, found);
+    return found;
+  });
   let logMaximum = -Infinity;
-  for (let i = 0; i < massFrac.length; i++) if (massFrac[i]! > logMaximum) logMaximum = massFrac[i]!;
+  for (let j = 0; j < points; j++) if (massFrac[j]! > logMaximum) logMaximum = massFrac[j]!;
   if (logMaximum === -Infinity) return null;
   let total = 0;
-  for (let i = 0; i < massFrac.length; i++) total += massFrac[i] = Math.exp(massFrac[i]! - logMaximum);
-  for (let i = 0; i < massFrac.length; i++) massFrac[i] = massFrac[i]! / total;
-  return { firstLog: lowLog, step, points, cells, nodes, smeltLikelihoods, massFrac };
+  for (let j = 0; j < points; j++) total += massFrac[j] = Math.exp(massFrac[j]! - logMaximum);
+  for (let j = 0; j < points; j++) massFrac[j] = massFrac[j]! / total;
+  const logEvidence = logMaximum + Math.log(total * step);
+  return { firstLog: lowLog, step, points, cells, smeltLikelihoods, massFrac, logEvidence };
 }
 
-const observationsOf = (model: MetalModel) => [
-  ...model.labs,
-  ...model.treatments.flatMap(({ smelts }) => smelts),
-];
-
-/** The narrowest scale (in ln grade) on which the probabilities may change, given the smallest replicate sd still in play. */
-function narrowestScale(model: MetalModel, nodes: ReplicateNode[]): number {
-  const smallest = Math.max(SMALLEST_RELATIVE_SD, Math.min(...nodes.map((node) => node.sdFrac)));
+/** The narrowest scale (in ln grade) on which the probabilities change. */
+function narrowestScale(model: MetalModel, replicateSdFrac: number): number {
   let information = 0;
-  for (const { value, u } of observationsOf(model)) {
+  for (const { value, u } of [...model.labs, ...model.treatments.flatMap(({ smelts }) => smelts)]) {
     const relativeSd = u / Math.max(Math.abs(value), u, Number.MIN_VALUE);
-    information += 1 / (relativeSd * relativeSd + smallest * smallest);
+    const spread = Math.max(SMALLEST_RELATIVE_SD, replicateSdFrac);
+    information += 1 / (relativeSd * relativeSd + spread * spread);
   }
   const priors = model.treatments.map(({ prior }) => logRecoveryScale(prior)).filter((scale) => scale > 0);
   return Math.min(1 / Math.sqrt(information), ...priors);
 }
 
-const rowsOf = (grid: PosteriorGrid) =>
-  grid.nodes.map((_, row) => grid.massFrac.subarray(row * grid.points, (row + 1) * grid.points));
-
-/** Probability at the lowest and at the highest grade of the grid. */
-export function edgeMasses(grid: PosteriorGrid): { low: number; high: number } {
-  const rows = rowsOf(grid);
-  return {
-    low: rows.reduce((sum, row) => sum + row[0]!, 0),
-    high: rows.reduce((sum, row) => sum + row[row.length - 1]!, 0),
-  };
-}
-
 /** The range of ln grade outside which a grid has next to no probability. */
-function bulkRange(grid: PosteriorGrid): Range {
-  const rows = rowsOf(grid);
-  let first = grid.points - 1;
-  let last = 0;
-  for (let j = 0; j < grid.points; j++) {
-    let mass = 0;
-    for (const row of rows) mass += row[j]!;
-    if (mass > 1e-10) {
-      first = Math.min(first, j);
-      last = j;
-    }
-  }
+function bulkRange({ massFrac, firstLog, step, points }: GradeGrid): Range {
+  const first = massFrac.findIndex((mass) => mass > NEGLIGIBLE_MASS);
+  const last = massFrac.findLastIndex((mass) => mass > NEGLIGIBLE_MASS);
   return {
-    lowLog: grid.firstLog + (first - 2) * grid.step,
-    highLog: grid.firstLog + (last + 2) * grid.step,
+    lowLog: firstLog + (Math.max(0, first) - 2) * step,
+    highLog: firstLog + ((last < 0 ? points - 1 : last) + 2) * step,
   };
 }
 
 /**
- * Closes in on the probability with ever finer, less blurred grids. Blur makes
- * small replicate sds likelier, so those it rules out are out; large ones are
- * ruled out only where the blur is too small to matter to all observations together.
+ * The grades that go with one replicate sd. Closes in with ever finer grids, each
+ * blurred by its own step (added in squares to the replicate sd) lest it step
+ * over a narrow peak; the last, at a third of the narrowest scale, is not
+ * blurred, and is widened until no probability is left at its ends.
  */
-function approach(model: MetalModel): { range: Range; nodes: ReplicateNode[]; step: number } | null {
+function gradeGrid(model: MetalModel, replicateSdFrac: number): GradeGrid | null {
   const { mean, sd } = model.logGradePrior;
-  const count = observationsOf(model).length;
+  const scale = narrowestScale(model, replicateSdFrac);
   let range: Range = { lowLog: mean - 6 * sd, highLog: mean + 6 * sd };
-  let nodes = replicateNodes(model.replicateSd, -PRIOR_REACH, PRIOR_REACH);
   let step = COARSE_STEP;
-  for (;;) {
-    const blur = step;
-    const grid = evaluateGrid(model, nodes, range, step, blur);
+  const finestStep = () => Math.max((range.highLog - range.lowLog) / MOST_GRADE_POINTS, scale / 3);
+  while (step > finestStep()) {
+    const grid = evaluateGrid(model, Math.hypot(replicateSdFrac, step), range, step);
     if (grid === null) return null;
     range = bulkRange(grid);
-    const masses = rowsOf(grid).map((row) => row.reduce((sum, mass) => sum + mass, 0));
-    const smallest = masses.findIndex((mass) => mass > 1e-8);
-    nodes = nodes.filter(
-      ({ sdFrac }, i) => i >= smallest && (masses[i]! > 1e-8 || sdFrac * sdFrac < count * blur * blur),
-    );
-    const finest = (range.highLog - range.lowLog) / MOST_GRADE_POINTS;
-    const wanted = Math.max(finest, narrowestScale(model, nodes) / 3);
-    if (step <= wanted) return { range, nodes, step };
-    step = Math.max(wanted, step / 5);
+    step = Math.max(step / 5, finestStep());
+  }
+  for (let attempt = 1; ; attempt++) {
+    const grid = evaluateGrid(model, replicateSdFrac, range, step);
+    if (grid === null) return null;
+    const low = grid.massFrac[0]! > NEGLIGIBLE_MASS;
+    const high = grid.massFrac[grid.points - 1]! > NEGLIGIBLE_MASS;
+    if ((!low && !high) || attempt === 20) return grid;
+    const width = range.highLog - range.lowLog;
+    if (low) range.lowLog -= width;
+    if (high) range.highLog += width;
   }
 }
 
 /**
- * The final grid: no blur, replicate sds where they have probability, a step of
- * a third of the narrowest scale, and no probability left at either end. Null
- * where the evidence contradicts itself beyond any probability.
+ * Equally spaced replicate sds in ln, between two places given in prior standard
+ * deviations from the median, with their probabilities. From the largest down,
+ * and only until the results have ruled the smaller ones out: the smaller the
+ * sd, the finer and dearer its grid.
  */
-export function posteriorGrid(model: MetalModel): PosteriorGrid | null {
-  const start = approach(model);
-  if (start === null) return null;
-  const plausible = start.nodes.map(({ z }) => z);
-  const lowZ = Math.max(-PRIOR_REACH, Math.min(...plausible) - NODE_SPACING);
-  const highZ = Math.min(PRIOR_REACH, Math.max(...plausible) + NODE_SPACING);
-  const nodes = replicateNodes(model.replicateSd, lowZ, highZ);
-  const range = { ...start.range };
-  for (let attempt = 1; ; attempt++) {
-    const grid = evaluateGrid(model, nodes, range, start.step, 0);
-    if (grid === null) return null;
-    const edges = edgeMasses(grid);
-    if ((edges.low < 1e-8 && edges.high < 1e-8) || attempt === 20) return grid;
-    const width = range.highLog - range.lowLog;
-    if (edges.low >= 1e-8) range.lowLog -= width;
-    if (edges.high >= 1e-8) range.highLog += width;
+function rowsBetween(model: MetalModel, lowZ: number, highZ: number): (ReplicateRow & { z: number })[] {
+  const { medianFrac, sdLog } = model.replicateSd;
+  const certain = !(sdLog > 0) || !(medianFrac > 0);
+  const spacing = (highZ - lowZ) / (REPLICATE_SD_POINTS - 1);
+  const places = certain ? [0] : Array.from({ length: REPLICATE_SD_POINTS }, (_, i) => highZ - i * spacing);
+  const rows: (ReplicateRow & { z: number })[] = [];
+  let logMaximum = -Infinity;
+  for (const z of places) {
+    const sdFrac = certain ? Math.max(0, medianFrac) : medianFrac * Math.exp(sdLog * z);
+    const grid = gradeGrid(model, sdFrac);
+    if (grid === null) break;
+    const logMass = grid.logEvidence - 0.5 * z * z;
+    rows.push({ z, sdFrac, widthLog: certain ? 0 : spacing * sdLog, massFrac: logMass, grid });
+    if (logMass < logMaximum + Math.log(NEGLIGIBLE_MASS)) break;
+    logMaximum = Math.max(logMaximum, logMass);
   }
+  let total = 0;
+  for (const row of rows) total += row.massFrac = Math.exp(row.massFrac - logMaximum);
+  for (const row of rows) row.massFrac /= total;
+  return rows;
+}
+
+/**
+ * Probabilities of replicate sd and grade together: first over the whole prior
+ * of the replicate sd, then, if that is much narrowed by the results, again
+ * where it has probability. Empty where the results contradict each other
+ * beyond any probability.
+ */
+export function posteriorRows(model: MetalModel): ReplicateRow[] {
+  const rows = rowsBetween(model, -PRIOR_REACH, PRIOR_REACH);
+  const plausible = rows.filter(({ massFrac }) => massFrac > 1e-6).map(({ z }) => z);
+  if (plausible.length > REPLICATE_SD_POINTS / 2 || rows.length <= 1) return rows;
+  const spacing = (2 * PRIOR_REACH) / (REPLICATE_SD_POINTS - 1);
+  return rowsBetween(
+    model,
+    Math.max(-PRIOR_REACH, Math.min(...plausible) - spacing),
+    Math.min(PRIOR_REACH, Math.max(...plausible) + spacing),
+  );
 }
