@@ -63,7 +63,7 @@ export const exposureLimits = {
   },
 } as const satisfies Readonly<Record<string, ExposureLimit>>;
 
-/** For example "lead: OSHA limit 0.050 mg/m³, action level 0.030 mg/m³, IDLH 100 mg/m³". */
+/** For example "In air, nitric acid: OSHA limit 2 ppm; NIOSH recommends 2 ppm, short term 4 ppm; …". */
 export function limitSentence(limit: ExposureLimit): string {
   const parts = [
     `OSHA limit ${limit.oshaPel}`,
