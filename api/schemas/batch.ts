@@ -45,17 +45,7 @@ export const batchChange = batchActuals
   .refine((batch) => batch.status !== 'done' || batch.finishedOn !== null, {
     path: ['finishedOn'],
     error: 'must be given when the batch is done',
-  })
-  .refine(
-    (batch) =>
-      batch.leadBackKg === null ||
-      batch.leadInKg === null ||
-      Number(batch.leadBackKg) <= Number(batch.leadInKg) * 1.5,
-    {
-      path: ['leadBackKg'],
-      error: 'must not be far above the lead that went in; is it in kilograms?',
-    },
-  );
+  });
 
 export const productKinds = ['bar', 'parcel', 'matte', 'slag', 'lead'] as const;
 const fineness = decimal({ min: 0, max: 1 }).nullable().default(null);

@@ -23,12 +23,13 @@ const bracketLadder = z.object({
     .array(z.object({ from: atLeastZero, reachedAt: z.enum(['level', 'above']), rate: decimal }))
     .min(1),
 });
-const ladder = z.discriminatedUnion('kind', [marginalLadder, bracketLadder]);
+const shortfallLadder = marginalLadder.extend({ kind: z.literal('shortfall') });
+const ladder = z.discriminatedUnion('kind', [marginalLadder, shortfallLadder, bracketLadder]);
 
 export const escalator = z.object({
   metal: element,
   up: marginalLadder.nullable(),
-  down: marginalLadder.nullable(),
+  down: shortfallLadder.nullable(),
   maximumIncrease: atLeastZero.nullable(),
   maximumDecrease: atLeastZero.nullable(),
 });

@@ -52,7 +52,14 @@ export const testSmeltFields = z.object({
 
 type Weighings = Pick<
   z.infer<typeof testSmeltFields>,
-  'roasted' | 'massBeforeRoastG' | 'massAfterRoastG' | 'buttonG' | 'beadMg' | 'partedGoldMg'
+  | 'roasted'
+  | 'massBeforeRoastG'
+  | 'massAfterRoastG'
+  | 'roastHours'
+  | 'roastTempC'
+  | 'buttonG'
+  | 'beadMg'
+  | 'partedGoldMg'
 >;
 
 /** What cannot be, whatever was smelted: refused; everything merely odd is a finding of the calculation. */
@@ -66,8 +73,9 @@ function impossibilities(smelt: Weighings, context: z.RefinementCtx): void {
     );
   if (smelt.partedGoldMg !== null && smelt.beadMg !== null && smelt.partedGoldMg > smelt.beadMg)
     refuse('partedGoldMg', `must not be heavier than the bead it was parted from (${smelt.beadMg} mg)`);
-  if (!smelt.roasted && (smelt.massBeforeRoastG !== null || smelt.massAfterRoastG !== null))
-    refuse('roasted', 'must be ticked when masses before or after the roast are given');
+  const ofRoast = [smelt.massBeforeRoastG, smelt.massAfterRoastG, smelt.roastHours, smelt.roastTempC];
+  if (!smelt.roasted && ofRoast.some((value) => value !== null))
+    refuse('roasted', 'must be yes when masses, hours or temperature of a roast are given');
 }
 
 export const newTestSmelt = testSmeltFields.superRefine(impossibilities);

@@ -25,14 +25,6 @@ function selectBatches(db: Kysely<Database>) {
     .innerJoin('terms', 'terms.id', 'batch.termsId')
     .innerJoin('counterparty', 'counterparty.id', 'terms.counterpartyId')
     .leftJoin('treatment', 'treatment.id', 'batch.treatmentId')
-    .leftJoin('treatmentRecipe', (join) =>
-      join
-        .onRef('treatmentRecipe.treatmentId', '=', 'treatment.id')
-        .on('treatmentRecipe.supplyId', 'in', (one) =>
-          one.selectFrom('supply').select('supply.id').where('supply.kind', '=', 'lead'),
-        ),
-    )
-    .distinctOn(['batch.plannedOn', 'batch.code'])
     .selectAll('batch')
     .select([
       'lot.code as lotCode',
@@ -42,7 +34,6 @@ function selectBatches(db: Kysely<Database>) {
       'counterparty.name as counterpartyName',
       'treatment.name as treatmentName',
       'treatment.labourSupplyId as labourSupplyId',
-      'treatmentRecipe.supplyId as leadSupplyId',
     ])
     .orderBy('batch.plannedOn')
     .orderBy('batch.code');
@@ -57,6 +48,7 @@ function batchOf(
     products: Product[];
     statements: { number: string | null; stage: string; total: string }[];
     supplies: Supply[];
+    leadSupplyId: string | null;
   },
 ): Batch {
   const cost = batchCost(
@@ -105,6 +97,19 @@ function batchOf(
   };
 }
 
+/** The lead that a treatment charges and gets back; where only litharge is charged, the lead on the list. */
+async function leadByTreatment(db: Kysely<Database>, supplies: Supply[]): Promise<Map<string, string>> {
+  const kinds = new Map(supplies.map((supply) => [supply.id, supply.kind]));
+  const anyLead = supplies.find((supply) => supply.kind === 'lead');
+  const leads = new Map<string, string>();
+  for (const { treatmentId, supplyId } of await db.selectFrom('treatmentRecipe').selectAll().execute()) {
+    if (kinds.get(supplyId) === 'lead') leads.set(treatmentId, supplyId);
+    else if (kinds.get(supplyId) === 'litharge' && anyLead !== undefined && !leads.has(treatmentId))
+      leads.set(treatmentId, anyLead.id);
+  }
+  return leads;
+}
+
 async function withParts(db: Kysely<Database>, rows: Row[]): Promise<Batch[]> {
   if (rows.length === 0) return [];
   const ids = rows.map((row) => row.id);
@@ -134,8 +139,10 @@ async function withParts(db: Kysely<Database>, rows: Row[]): Promise<Batch[]> {
       .execute(),
     (row) => row.batchId,
   );
+  const leadSupplyIds = await leadByTreatment(db, supplies);
   return rows.map((row) =>
     batchOf(row, {
+      leadSupplyId: row.treatmentId === null ? null : (leadSupplyIds.get(row.treatmentId) ?? null),
       consumption: (consumption.get(row.id) ?? []).map(({ supplyId, quantity }) => ({ supplyId, quantity })),
       products: products.get(row.id) ?? [],
       statements: statements.get(row.id) ?? [],

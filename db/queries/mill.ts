@@ -46,7 +46,7 @@ export async function ensureMill(db: Kysely<Database>, year: number): Promise<vo
       .insertInto('season')
       .values({
         id: crypto.randomUUID(),
-        name: `Season ${year}`,
+        name: String(year),
         startsOn: `${year}-01-01`,
         endsOn: `${year}-12-31`,
       })

@@ -7,7 +7,7 @@ import type { Assumptions } from './assumptions.ts';
 import { inHouseOption } from './in-house-option.ts';
 import { workLot, type LotEvidence } from './lot-evidence.ts';
 import type { DecisionFacts, TermsFacts, TreatmentFacts } from './records.ts';
-import { saleOption } from './sale-option.ts';
+import { refusals, saleOption } from './sale-option.ts';
 import { latestPricePer, termsEstimate } from './terms-estimate.ts';
 import { annualVolatilityFrac } from './volatility.ts';
 
@@ -77,7 +77,12 @@ function leftOut(name: string, faults: string[]): Finding {
   };
 }
 
-function optionsFor(facts: DecisionFacts, assumptions: Assumptions, findings: Finding[]): DecisionOption[] {
+function optionsFor(
+  facts: DecisionFacts,
+  assumptions: Assumptions,
+  dryMassKg: number,
+  findings: Finding[],
+): DecisionOption[] {
   const options: DecisionOption[] = [];
   const treatments = facts.treatments.filter((treatment) => !treatment.retired);
   const addInHouse = (treatment: TreatmentFacts, terms: TermsFacts): void => {
@@ -90,8 +95,9 @@ function optionsFor(facts: DecisionFacts, assumptions: Assumptions, findings: Fi
   };
   const addSale = (terms: TermsFacts): void => {
     const estimate = termsEstimate(terms, facts);
-    if ('faults' in estimate) {
-      findings.push(leftOut(`The sale to ${terms.counterpartyName}`, estimate.faults));
+    const reasons = 'faults' in estimate ? estimate.faults : refusals(terms, facts.lot, dryMassKg);
+    if ('faults' in estimate || reasons.length > 0) {
+      findings.push(leftOut(`The sale to ${terms.counterpartyName}`, reasons));
       return;
     }
     const { option, takenAsAbsent } = saleOption(terms, facts, assumptions, estimate);
@@ -146,7 +152,7 @@ export function decideLot(
       findings,
     ),
   };
-  const options = optionsFor(facts, assumptions, findings);
+  const options = optionsFor(facts, assumptions, dryMassKg, findings);
   const decision = decide({
     lotDryMassKg: dryMassKg,
     draws: shifted(evidence.inference.draws, assumptions.goldRecoveryShiftFrac),
