@@ -1,4 +1,5 @@
 import type { Finding } from '../finding.ts';
+import { effectiveDegreesOfFreedom } from '../statistics/effective-degrees-of-freedom.ts';
 import { fisherFUpperTail } from '../statistics/fisher-f.ts';
 import { chanceFigure, percentFigure } from './figures.ts';
 import type { PooledReplicateSpread } from './replicate-spread.ts';
@@ -34,19 +35,21 @@ export function ownVarianceOfDifference({ a, b }: ComparisonSpread, further: num
   return a.variance / (a.n + further) + b.variance / (b.n + further);
 }
 
-/**
- * Degrees of freedom of the difference after `further` more tests of each: Welch–Satterthwaite, JCGM 100:2008,
- * G.4.1, eq. G.2b, ν = u⁴/Σ(uᵢ⁴/νᵢ), in which shared errors count as known (∞).
- */
+/** Degrees of freedom of the difference after `further` more tests of each; shared errors count as known. */
 export function degreesOfFreedomOf(spread: ComparisonSpread, further: number): number {
-  const own = ownVarianceOfDifference(spread, further);
-  const total = (own + spread.sharedVariance) ** 2;
+  const shared = { variance: spread.sharedVariance, degreesOfFreedom: Number.POSITIVE_INFINITY };
   if (spread.commonDegreesOfFreedom !== null) {
-    return total / (own ** 2 / (spread.commonDegreesOfFreedom + 2 * further));
+    const variance = ownVarianceOfDifference(spread, further);
+    return effectiveDegreesOfFreedom([
+      { variance, degreesOfFreedom: spread.commonDegreesOfFreedom + 2 * further },
+      shared,
+    ]);
   }
-  const part = (side: Side): number =>
-    (side.variance / (side.n + further)) ** 2 / (side.degreesOfFreedom + further);
-  return total / (part(spread.a) + part(spread.b));
+  const partOf = (side: Side) => ({
+    variance: side.variance / (side.n + further),
+    degreesOfFreedom: side.degreesOfFreedom + further,
+  });
+  return effectiveDegreesOfFreedom([partOf(spread.a), partOf(spread.b), shared]);
 }
 
 /** Chooses where the spread between replicates is taken from; see `compareTrials` for the rule. */

@@ -1,5 +1,6 @@
 import type { Finding } from '../finding.ts';
 import type { Measured } from '../measured.ts';
+import { atomicWeights, elementFrac } from '../smelting/atomic-weights.ts';
 import { figure } from './figures.ts';
 import type { TestSmelt } from './test-smelt.ts';
 import { constant, measuredFrom, minus, over, plus, scaledBy, times, traced } from './traced.ts';
@@ -7,10 +8,10 @@ import type { Traced } from './traced.ts';
 import { sources } from './uncertainty-budget.ts';
 import { weighedG } from './weighing.ts';
 
-/** Lead in litharge, PbO: 92.83 %. IUPAC/CIAAW abridged standard atomic weights 2021: Pb 207.2, O 15.999. */
-export const leadFracOfLitharge = 207.2 / (207.2 + 15.999);
-/** Sulfur bound by lead as PbS, g per g of lead (IUPAC/CIAAW 2021: S 32.06, Pb 207.2). */
-export const sulfurBoundPerLead = 32.06 / 207.2;
+/** Lead in litharge, PbO: 92.83 %. */
+const leadFracOfLitharge = elementFrac({ formula: { Pb: 1, O: 1 }, element: 'Pb' });
+/** Sulfur bound by lead as PbS: 0.15473 g per g of lead. */
+const sulfurBoundPerLead = atomicWeights.S / atomicWeights.Pb;
 
 export interface LeadBookkeeping {
   leadInG: Measured | null;

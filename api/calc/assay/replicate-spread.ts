@@ -1,3 +1,4 @@
+import { pooledSpread } from '../statistics/one-way-anova.ts';
 import type { AssayedMetal, TrialResult } from './trial.ts';
 
 /** Relative standard deviation of replicate tests, pooled over trials, with what it rests on. */
@@ -18,15 +19,11 @@ export function poolReplicateSpread({
   trials: readonly TrialResult[];
   metal: AssayedMetal;
 }): PooledReplicateSpread | null {
-  let degreesOfFreedom = 0;
-  let sumOfSquares = 0;
-  for (const trial of trials) {
+  const groups = trials.flatMap((trial) => {
     const worked = trial[metal];
-    if (worked === null || worked.relativeSd === null) continue;
-    degreesOfFreedom += worked.n - 1;
-    sumOfSquares += (worked.n - 1) * worked.relativeSd ** 2;
-  }
-  return degreesOfFreedom === 0
-    ? null
-    : { value: Math.sqrt(sumOfSquares / degreesOfFreedom), degreesOfFreedom };
+    if (worked === null || worked.relativeSd === null) return [];
+    return [{ n: worked.n, mean: 1, standardDeviation: worked.relativeSd }];
+  });
+  const pooled = pooledSpread(groups);
+  return pooled && { value: pooled.standardDeviation, degreesOfFreedom: pooled.degreesOfFreedom };
 }

@@ -3,33 +3,25 @@ import { poolReplicateSpread } from '../../../api/calc/assay/replicate-spread.ts
 import { workTestSmelt } from '../../../api/calc/assay/test-smelt.ts';
 import { workTrial } from '../../../api/calc/assay/trial.ts';
 import { chiSquareUpperTail } from '../../../api/calc/statistics/chi-square.ts';
+import { mean } from '../../../api/calc/statistics/sample.ts';
+import { silverByInstrument } from '../statistics/nist-data.ts';
 import { smeltOf } from './smelt-of.ts';
 import { trialWithGold } from './trial-of.ts';
 
 describe('the replicates of a trial', () => {
-  // NIST Statistical Reference Datasets, analysis of variance, AtmWtAg (L. J. Powell, T. J. Murphy, J. W. Gramlich,
-  // J. Res. NBS 87, 1982): silver's atomic weight by two instruments; certified residual standard deviation
-  // 1.51048314446410e-5. Here each figure less 107.868, times 1e9, as if it were a grade.
+  // NIST Statistical Reference Datasets, analysis of variance, AtmWtAg: silver's atomic weight by two instruments;
+  // certified residual standard deviation 1.51048314446410e-5. Moved to a common mean of 100 and made larger, as if
+  // they were grades of two trials, so that the relative spread is that of the data.
   it('pools the spread of several trials as NIST AtmWtAg has it', () => {
-    const first = [
-      1568, 1465, 1572, 1785, 1446, 1903, 1526, 1494, 1616, 1587, 1519, 1486, 1419, 1569, 1508, 1672, 1385,
-      1518, 1662, 1424, 1360, 1333, 1610, 1477,
-    ];
-    const second = [
-      1079, 1344, 1513, 1197, 1604, 1385, 1642, 1365, 1151, 1082, 1517, 1448, 1198, 1482, 1334, 1609, 1101,
-      1512, 1469, 1360, 1254, 1261, 1450, 1368,
-    ];
-    const meanOf = (values: number[]) => values.reduce((total, value) => total + value, 0) / values.length;
-    // Moved to a common mean of 100, so that the relative spread is the spread.
-    const trials = [first, second].map((values) =>
+    const trials = silverByInstrument.map((values) =>
       trialWithGold(
-        values.map((value) => 100 + (value - meanOf(values)) / 1000),
-        0.0001,
+        values.map((value) => 100 + 1e4 * (value - mean(values))),
+        1e-6,
       ),
     );
     const pooled = poolReplicateSpread({ trials, metal: 'gold' });
     expect(pooled?.degreesOfFreedom).toBe(46);
-    expect(100 * (pooled?.value ?? 0)).toBeCloseTo(1.5104831444641 / 10, 11);
+    expect((pooled?.value ?? 0) / 1.5104831444641e-3).toBeCloseTo(1, 7);
   });
 
   it('has nothing to pool without replicates', () => {
