@@ -8,6 +8,7 @@ import { migrate } from '../db/migrate.ts';
 import { openDatabase, type OpenDatabase } from '../db/open.ts';
 import { ensureMill } from '../db/queries/mill.ts';
 import { createApp } from './app.ts';
+import { isUntouched, loadDemoSeason } from './demo/load-demo-season.ts';
 import { help, readConfig, type Config } from './config.ts';
 import { log, logError, setLogLevel } from './log.ts';
 import { createSite } from './site.ts';
@@ -33,6 +34,10 @@ async function start(config: Config, running: Running): Promise<void> {
   if (applied.length > 0) log('info', 'migrated', { applied });
   const now = (): Date => new Date();
   await ensureMill(db, now().getFullYear());
+  if (!config.empty && (await isUntouched(db))) {
+    say('Writing the invented demo season; start with --empty for your own mill.');
+    await loadDemoSeason(db);
+  }
 
   const app = createApp({ db, now });
   const webRoot = fileURLToPath(new URL('../web', import.meta.url));
