@@ -1,5 +1,6 @@
 import { createRootRoute, createRoute, createRouter, lazyRouteComponent } from '@tanstack/react-router';
 import { App } from './app.tsx';
+import { parseSearch, stringifySearch } from './lib/search-text.ts';
 import { NotFoundPage } from './pages/not-found.tsx';
 import { Busy } from './parts/busy.tsx';
 import { Failure } from './parts/failure.tsx';
@@ -70,19 +71,6 @@ const routeTree = root.addChildren([
     component: lazyRouteComponent(() => import('./pages/settings.tsx'), 'SettingsPage'),
   }),
 ]);
-
-/** All values of an address are plain texts: a what-if is read and written as it was typed. */
-export function parseSearch(search: string): Record<string, string> {
-  return Object.fromEntries(new URLSearchParams(search));
-}
-
-export function stringifySearch(search: Record<string, unknown>): string {
-  const texts = Object.entries(search).filter(
-    (entry): entry is [string, string] => typeof entry[1] === 'string',
-  );
-  const written = new URLSearchParams(texts).toString();
-  return written === '' ? '' : `?${written}`;
-}
 
 export function createPages() {
   return createRouter({

@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { ReactNode } from 'react';
 import { Link } from '@tanstack/react-router';
 import { navigation } from './navigation.ts';
@@ -61,16 +61,16 @@ export function Shell(props: { millName: string | null; isDemo: boolean; childre
 
 function Contents(props: { open: boolean; close: (toButton: boolean) => void }) {
   const { open, close } = props;
+  useEffect(() => {
+    if (!open) return undefined;
+    const closeOnEscape = (event: KeyboardEvent): void => {
+      if (event.key === 'Escape') close(true);
+    };
+    document.addEventListener('keydown', closeOnEscape);
+    return () => document.removeEventListener('keydown', closeOnEscape);
+  }, [open, close]);
   return (
-    <nav
-      id="contents"
-      className="contents"
-      aria-label="Contents"
-      data-open={open}
-      onKeyDown={(event) => {
-        if (event.key === 'Escape' && open) close(true);
-      }}
-    >
+    <nav id="contents" className="contents" aria-label="Contents" data-open={open}>
       {navigation.map((group) => (
         <ul key={group[0].to}>
           {group.map(({ to, label }) => (

@@ -6,6 +6,9 @@ import { textWidth } from './scene-tools.ts';
 
 export const tickSizePt = 8.5;
 
+/** Values that differ by less, for their size, are drawn as one. */
+const narrowestSpan = 1e-9;
+
 /** A linear scale over all finite values, rounded out to whole ticks; one value or none still gives a scale with a width. */
 export function valueScale(
   values: readonly (number | null)[],
@@ -16,10 +19,11 @@ export function valueScale(
   if (options.withZero || finite.length === 0) finite.push(0);
   let low = Math.min(...finite);
   let high = Math.max(...finite);
-  if (low === high) {
-    const half = low === 0 ? 0.5 : Math.abs(low) * 0.05;
-    low = low === 0 ? 0 : low - half;
-    high += half;
+  if (high - low <= narrowestSpan * Math.max(1, Math.abs(low), Math.abs(high))) {
+    const nearZero = Math.abs(low) < narrowestSpan;
+    const half = Math.abs(low) * 0.05;
+    low = nearZero ? 0 : low - half;
+    high = nearZero ? 1 : high + half;
   }
   return scaleLinear().domain([low, high]).range(pixels).nice(5);
 }

@@ -153,7 +153,7 @@ function periodMarks(
     x1: x,
     y1: frame.top,
     x2: x,
-    y2: frame.bottom + periodBarPt,
+    y2: frame.bottom,
     role: 'muted',
     width: 0.8,
     dash: [2, 2],

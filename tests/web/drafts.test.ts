@@ -29,6 +29,7 @@ describe('drafts', () => {
     expect(keepDraft(store, 'n', { savedAt, startedFrom: JSON.stringify(initial), value: typed })).toBe(true);
     expect(readDraft(store, 'n', initial)).toEqual({
       value: typed,
+      startedFrom: JSON.stringify(initial),
       state: { kind: 'restored', savedAt: new Date(savedAt), recordChanged: false },
     });
   });
@@ -37,14 +38,23 @@ describe('drafts', () => {
     const store = memoryStore();
     keepDraft(store, 'n', { savedAt: new Date().toISOString(), startedFrom: '{"code":"L-6"}', value: typed });
     expect(readDraft(store, 'n', initial).state).toMatchObject({ kind: 'restored', recordChanged: true });
+    expect(readDraft(store, 'n', initial).startedFrom).toBe('{"code":"L-6"}');
   });
 
   it('does not put a draft into a form with other fields', () => {
     const store = memoryStore();
     keepDraft(store, 'n', { savedAt: '', startedFrom: '', value: { ...typed, colour: 'red' } });
-    expect(readDraft(store, 'n', initial)).toEqual({ value: initial, state: { kind: 'unreadable' } });
+    expect(readDraft(store, 'n', initial)).toEqual({
+      value: initial,
+      startedFrom: JSON.stringify(initial),
+      state: { kind: 'unreadable' },
+    });
     store.setItem('n', 'not json');
-    expect(readDraft(store, 'n', initial)).toEqual({ value: initial, state: { kind: 'unreadable' } });
+    expect(readDraft(store, 'n', initial)).toEqual({
+      value: initial,
+      startedFrom: JSON.stringify(initial),
+      state: { kind: 'unreadable' },
+    });
     store.setItem('n', 'null');
     expect(readDraft(store, 'n', initial).state).toEqual({ kind: 'unreadable' });
   });

@@ -4,6 +4,9 @@ import type { Binding } from './binding.ts';
 import { useOwner } from './owner.ts';
 import type { OwnerChoices } from './owner.ts';
 
+/** Typing is kept this long after it stops, so that not every letter is written. */
+const keepAfterMs = 150;
+
 /** The part of `localStorage` that drafts need. */
 export type DraftStore = Pick<Storage, 'getItem' | 'setItem' | 'removeItem'>;
 
@@ -59,27 +62,31 @@ export function sameShape(expected: unknown, found: unknown): boolean {
   );
 }
 
+export interface OpenedDraft<Value> {
+  value: Value;
+  startedFrom: string;
+  state: DraftState;
+}
+
 /** Reads what is kept under a name and says whether it can be put back into the form. */
-export function readDraft<Value>(
-  store: DraftStore,
-  name: string,
-  initial: Value,
-): { value: Value; state: DraftState } {
+export function readDraft<Value>(store: DraftStore, name: string, initial: Value): OpenedDraft<Value> {
+  const fresh = { value: initial, startedFrom: JSON.stringify(initial) };
   let kept: StoredDraft<Value> | null;
   try {
     const text = store.getItem(name);
-    if (text === null) return { value: initial, state: { kind: 'none' } };
+    if (text === null) return { ...fresh, state: { kind: 'none' } };
     kept = JSON.parse(text) as StoredDraft<Value>;
   } catch {
-    return { value: initial, state: { kind: 'unreadable' } };
+    return { ...fresh, state: { kind: 'unreadable' } };
   }
-  if (!sameShape(initial, kept?.value)) return { value: initial, state: { kind: 'unreadable' } };
+  if (!sameShape(initial, kept?.value)) return { ...fresh, state: { kind: 'unreadable' } };
   return {
     value: kept.value,
+    startedFrom: kept.startedFrom,
     state: {
       kind: 'restored',
       savedAt: new Date(kept.savedAt),
-      recordChanged: kept.startedFrom !== JSON.stringify(initial),
+      recordChanged: kept.startedFrom !== fresh.startedFrom,
     },
   };
 }
@@ -115,9 +122,11 @@ function browserStore(): DraftStore | null {
   }
 }
 
-function openDraft<Value>(name: string, initial: Value): { value: Value; state: DraftState } {
+function openDraft<Value>(name: string, initial: Value): OpenedDraft<Value> {
   const store = browserStore();
-  return store === null ? { value: initial, state: { kind: 'not-kept' } } : readDraft(store, name, initial);
+  return store === null
+    ? { value: initial, startedFrom: JSON.stringify(initial), state: { kind: 'not-kept' } }
+    : readDraft(store, name, initial);
 }
 
 /**
@@ -132,21 +141,26 @@ export function useDraft<Value>(formName: string, initial: Value): Draft<Value> 
   const [opened] = useState(() => openDraft(name, initial));
   const [value, setValue] = useState(opened.value);
   const [state, setState] = useState<DraftState>(opened.state);
-  const startedFrom = JSON.stringify(start);
-  const changed = JSON.stringify(value) !== startedFrom;
+  // What the draft was begun on, which a restored draft keeps even if the record has moved on since.
+  const [startedFrom, setStartedFrom] = useState(opened.startedFrom);
+  const changed = JSON.stringify(value) !== JSON.stringify(start);
 
   useEffect(() => {
     const store = browserStore();
-    if (store === null) return;
-    if (!changed) store.removeItem(name);
-    else if (!keepDraft(store, name, { savedAt: new Date().toISOString(), startedFrom, value })) {
-      setState({ kind: 'not-kept' });
-    }
-  }, [changed, name, startedFrom, value]);
+    if (store === null || value === opened.value) return undefined;
+    const timer = setTimeout(() => {
+      if (!changed) store.removeItem(name);
+      else if (!keepDraft(store, name, { savedAt: new Date().toISOString(), startedFrom, value })) {
+        setState({ kind: 'not-kept' });
+      }
+    }, keepAfterMs);
+    return () => clearTimeout(timer);
+  }, [changed, name, opened, startedFrom, value]);
 
   function goOnFrom(next: Value): void {
     browserStore()?.removeItem(name);
     setStart(next);
+    setStartedFrom(JSON.stringify(next));
     setValue(next);
     setState({ kind: 'none' });
   }
