@@ -2,7 +2,7 @@ import type { Summary } from '../evidence/summary.ts';
 import { summarize } from '../evidence/summary.ts';
 import type { Finding } from '../finding.ts';
 import { decisionSentence, saidChance, saidMoney } from './decision-sentence.ts';
-import type { DecideInput } from './options.ts';
+import type { DecideInput, DecisionOption } from './options.ts';
 import { usableOptions } from './options.ts';
 import type { OptionDraws } from './simulate.ts';
 import { simulate } from './simulate.ts';
@@ -19,6 +19,8 @@ export interface OptionResult {
   chanceBestFrac: number;
   /** Probability that it brings less than nothing. */
   chanceOfLossFrac: number;
+  /** Probability that an element is above the buyer's refusal level. */
+  chanceRefusedFrac: number;
   /** Expected amount by which the best option of hindsight beats it. */
   expectedRegret: number;
   perDryTonne: number;
@@ -74,9 +76,10 @@ function optionResult(
   comparison: { chanceBestFrac: number; expectedRegret: number },
   lotDryMassKg: number,
 ): OptionResult {
-  const { option, meanLabourHours } = drawn;
+  const { option, payment, costs } = drawn;
+  const { meanLabourHours } = costs;
   const netValue = summarize(drawn.netValue);
-  const goldPayableOzt = summarize(drawn.goldPayableOzt);
+  const goldPayableOzt = summarize(payment.goldPayableOzt);
   let losses = 0;
   for (let n = 0; n < drawn.netValue.length; n++) if (drawn.netValue[n]! < 0) losses++;
   return {
@@ -84,17 +87,22 @@ function optionResult(
     name: option.name,
     kind: option.kind,
     goldPayableOzt,
-    silverPayableOzt: summarize(drawn.silverPayableOzt),
+    silverPayableOzt: summarize(payment.silverPayableOzt),
     netValue,
     ...comparison,
     chanceOfLossFrac: losses / drawn.netValue.length,
+    chanceRefusedFrac: payment.refusedFrac,
     perDryTonne: (1000 * netValue.mean) / lotDryMassKg,
     perPayableGoldOzt: goldPayableOzt.mean > 0 ? netValue.mean / goldPayableOzt.mean : null,
     perLabourHour: meanLabourHours > 0 ? netValue.mean / meanLabourHours : null,
     labourHours: meanLabourHours,
     daysUntilCash: option.daysUntilCash,
-    cashUpFront: drawn.meanCashUpFront,
-    expectedBreakdown: drawn.breakdown,
+    cashUpFront: costs.meanCashUpFront,
+    expectedBreakdown: [
+      { label: 'Payment for metal', amount: payment.meanPayment },
+      { label: "Buyer's charges", amount: payment.meanCharges },
+      ...costs.breakdown,
+    ],
   };
 }
 
@@ -109,6 +117,13 @@ function reservationsOf(options: OptionResult[], currency: string): Finding[] {
       'may-lose',
       'warning',
       `"${best.name}" brings less than it costs in ${saidChance(best.chanceOfLossFrac)}; its worst tenth ends below ${saidMoney(best.netValue.p10, currency)}.`,
+    );
+  }
+  if (best.chanceRefusedFrac > 0.01) {
+    say(
+      'may-be-refused',
+      'warning',
+      `The buyer of "${best.name}" may refuse the parcel (${saidChance(best.chanceRefusedFrac)}): an element is above the level of the terms.`,
     );
   }
   const likeliest = options.reduce((a, b) => (b.chanceBestFrac > a.chanceBestFrac ? b : a));
@@ -136,6 +151,15 @@ function reservationsOf(options: OptionResult[], currency: string): Finding[] {
   return reservations;
 }
 
+function notWorkedOut(input: DecideInput, option: DecisionOption): Finding {
+  return {
+    code: 'terms-need-more',
+    level: 'blocker',
+    path: `/options/${input.options.indexOf(option)}`,
+    sentence: `"${option.name}" is left out: its buyer's terms ask for an assay or a price that is not given.`,
+  };
+}
+
 /**
  * Which option is worth most for this lot, how surely, and what to bear in mind.
  *
@@ -147,7 +171,11 @@ function reservationsOf(options: OptionResult[], currency: string): Finding[] {
  */
 export function decide(input: DecideInput): Decision {
   const { options, findings } = usableOptions(input);
-  const drawn = simulate(input, options);
+  const drawn = simulate(input, options).filter(({ option, netValue }) => {
+    const worked = netValue.every(Number.isFinite);
+    if (!worked) findings.push(notWorkedOut(input, option));
+    return worked;
+  });
   const comparisons = compareDraws(drawn.map(({ netValue }) => netValue));
   const results = drawn
     .map((draws, o) => optionResult(draws, comparisons[o]!, input.lotDryMassKg))

@@ -1,27 +1,14 @@
 import type { LotDraws, Metal } from '../evidence/lot-evidence.ts';
 import type { Finding } from '../finding.ts';
 import type { UncertainNumber } from '../random.ts';
+import type { EstimateParcel, ParcelEstimate } from '../terms/estimate.ts';
+
+export type { EstimateParcel, ParcelEstimate } from '../terms/estimate.ts';
 
 /** A number taken as known, or its lowest, most likely and highest value. */
 export type Amount = number | UncertainNumber;
 
-/** What goes to the buyer: masses in kg, Au and Ag in g/t dry, other elements as mass fractions, prices as the terms quote them. */
-export interface EstimateParcel {
-  wetMassKg: number;
-  dryMassKg: number;
-  assays: Record<string, number>;
-  prices: Record<string, number>;
-}
-
-/** What the buyer would pay for it, in the currency of the terms. */
-export interface ParcelEstimate {
-  goldPayableOzt: number;
-  silverPayableOzt: number;
-  paymentValue: number;
-  deductionsValue: number;
-  netValue: number;
-}
-
+/** A buyer's terms at work: what they would pay for a parcel, in the currency of the decision. */
 export type Estimate = (parcel: EstimateParcel) => ParcelEstimate;
 
 /** A cost of the whole lot that does not depend on its metal, for example an assay or a shipment. */
@@ -39,6 +26,8 @@ export interface InHouseOption {
   estimate: Estimate;
   /** Gold and silver together in the bar, as a fraction. */
   doreFinenessFrac: number;
+  /** Other elements of the bar that the terms penalize, as mass fractions. */
+  otherAssays?: Record<string, number>;
   chargeSizeKg: number;
   reagentCostPerKg: Amount;
   lead: {
@@ -71,7 +60,7 @@ export interface SaleOption {
   /** Water in the wet concentrate, as a fraction of the wet mass. */
   moistureFrac: number;
   /** Other elements that the terms pay for or penalize, as mass fractions. */
-  otherAssays: Record<string, number>;
+  otherAssays?: Record<string, number>;
   /** Relative standard deviation of the buyer's assay around the true grade. */
   buyerAssayRelativeSd: number;
   freightCostPerWetTonne: number;
@@ -83,7 +72,7 @@ export interface SaleOption {
 export type DecisionOption = InHouseOption | SaleOption;
 
 export interface MetalPrice {
-  /** Today's price, per troy ounce. */
+  /** Today's price, in the currency and per the unit of mass of the buyers' terms. */
   spot: number;
   /** Standard deviation of the yearly change of ln price. */
   annualVolatilityFrac: number;

@@ -44,34 +44,30 @@ function brownianAt(day: number, seed: number, stream: string, drawCount: number
 }
 
 /**
- * Draws of the gold and silver price (per troy ounce) after a number of days,
- * rounded to whole days: lognormal, spot × exp(σ W − σ² t / 2) with W a Brownian
- * motion and t in years of 365 days, so that the expected price is today's. The price
- * at different days belongs to one path, and gold and silver move together by
- * their correlation.
+ * Draws of the gold and silver price after a whole number of days, as multiples of
+ * today's: lognormal, exp(σ W − σ² t / 2) with W a Brownian motion and t in
+ * years of 365 days, so that the expected price is today's. The price at
+ * different days belongs to one path, and gold and silver move together by their correlation.
  */
-export function drawPrices(
+export function drawPriceFactors(
   prices: DecisionPrices,
-  horizonDays: number,
+  day: number,
   drawCount: number,
   seed: number,
 ): Record<Metal, Float64Array> {
-  const day = Math.round(horizonDays);
   const correlation = prices.goldSilverCorrelation ?? COMMON_CORRELATION;
   const own = Math.sqrt(1 - correlation * correlation);
-  const gold = new Float64Array(drawCount).fill(prices.Au.spot);
-  const silver = new Float64Array(drawCount).fill(prices.Ag.spot);
-  if (day === 0) return { Au: gold, Ag: silver };
-  const perRootDay = 1 / Math.sqrt(DAYS_PER_YEAR);
-  const goldSd = prices.Au.annualVolatilityFrac * perRootDay;
-  const silverSd = prices.Ag.annualVolatilityFrac * perRootDay;
-  const common = goldSd === 0 && silverSd === 0 ? null : brownianAt(day, seed, 'price/Au', drawCount);
-  if (common === null) return { Au: gold, Ag: silver };
+  const gold = new Float64Array(drawCount).fill(1);
+  const silver = new Float64Array(drawCount).fill(1);
+  const goldSd = prices.Au.annualVolatilityFrac / Math.sqrt(DAYS_PER_YEAR);
+  const silverSd = prices.Ag.annualVolatilityFrac / Math.sqrt(DAYS_PER_YEAR);
+  if (day === 0 || (goldSd === 0 && silverSd === 0)) return { Au: gold, Ag: silver };
+  const common = brownianAt(day, seed, 'price/Au', drawCount);
   const alone = brownianAt(day, seed, 'price/Ag', drawCount);
   for (let n = 0; n < drawCount; n++) {
-    gold[n] = prices.Au.spot * Math.exp(goldSd * common[n]! - 0.5 * goldSd * goldSd * day);
+    gold[n] = Math.exp(goldSd * common[n]! - 0.5 * goldSd * goldSd * day);
     const together = correlation * common[n]! + own * alone[n]!;
-    silver[n] = prices.Ag.spot * Math.exp(silverSd * together - 0.5 * silverSd * silverSd * day);
+    silver[n] = Math.exp(silverSd * together - 0.5 * silverSd * silverSd * day);
   }
   return { Au: gold, Ag: silver };
 }

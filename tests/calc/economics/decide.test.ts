@@ -191,6 +191,30 @@ describe('what it says', () => {
     ]);
   });
 
+  it('leaves out an option whose terms lack an assay', () => {
+    const needy = sale('Sell', {
+      otherAssays: {},
+      estimate: (parcel) => ({
+        ...sale('x').estimate(parcel),
+        netValue: 1 * (parcel.assays.As ?? Number.NaN),
+      }),
+    });
+    const { options, reservations } = decide(inventedLot({ options: [needy, inHouse('A', 'plain')] }, 200));
+    expect(options.map(({ id }) => id)).toEqual(['A']);
+    expect(reservations).toContainEqual(
+      expect.objectContaining({ code: 'terms-need-more', path: '/options/0' }),
+    );
+  });
+
+  it('says when the buyer may refuse', () => {
+    const wary = sale('Sell', {
+      estimate: (parcel) => ({ ...sale('x').estimate(parcel), refused: parcel.assays.Au! > 2000 }),
+    });
+    const { options, reservations } = decide(inventedLot({ options: [wary] }));
+    expect(options[0]!.chanceRefusedFrac).toBeCloseTo(0.5, 1);
+    expect(reservations.map(({ code }) => code)).toContain('may-be-refused');
+  });
+
   it('says that another pays sooner, and that the best may lose', () => {
     const options = [
       inHouse('Smelt', 'plain'),

@@ -23,6 +23,7 @@ export function simpleTerms(payable: { gold: number; silver: number; perDryTonne
       paymentValue,
       deductionsValue,
       netValue: paymentValue - deductionsValue,
+      refused: false,
     };
   };
 }

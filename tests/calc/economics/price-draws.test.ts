@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { drawPrices } from '../../../api/calc/economics/price-draws.ts';
+import { drawPriceFactors } from '../../../api/calc/economics/price-draws.ts';
 
 const prices = {
   Au: { spot: 2000, annualVolatilityFrac: 0.2 },
@@ -18,12 +18,12 @@ describe('price draws', () => {
   it.each([1, 30, 90, 256, 300])(
     'are lognormal with the volatility of %d days, around the price of today',
     (days) => {
-      const drawn = drawPrices(prices, days, count, 4);
+      const drawn = drawPriceFactors(prices, days, count, 4);
       const variance = covariance(logs(drawn.Au), logs(drawn.Au));
-      // Geometric Brownian motion: Var ln P = σ² t, E P = spot. Relative standard error of a variance: √(2/n).
+      // Geometric Brownian motion: Var ln P = σ² t, E P = today's. Relative standard error of a variance: √(2/n).
       expect(Math.abs(variance / (0.04 * (days / 365)) - 1)).toBeLessThan(4 * Math.sqrt(2 / count));
       const mean = drawn.Au.reduce((sum, p) => sum + p, 0) / count;
-      expect(Math.abs(mean / 2000 - 1)).toBeLessThan((4 * 0.2 * Math.sqrt(days / 365)) / Math.sqrt(count));
+      expect(Math.abs(mean - 1)).toBeLessThan((4 * 0.2 * Math.sqrt(days / 365)) / Math.sqrt(count));
     },
   );
 
@@ -33,21 +33,21 @@ describe('price draws', () => {
       [64, 65],
       [100, 300],
     ] as const) {
-      const a = logs(drawPrices(prices, early, count, 4).Au);
-      const b = logs(drawPrices(prices, late, count, 4).Au);
+      const a = logs(drawPriceFactors(prices, early, count, 4).Au);
+      const b = logs(drawPriceFactors(prices, late, count, 4).Au);
       expect(covariance(a, b) / (0.04 * (early / 365))).toBeCloseTo(1, 1);
     }
   });
 
   it('correlate gold with silver', () => {
-    const { Au, Ag } = drawPrices(prices, 45, count, 4);
+    const { Au, Ag } = drawPriceFactors(prices, 45, count, 4);
     const [a, b] = [logs(Au), logs(Ag)];
     expect(covariance(a, b) / Math.sqrt(covariance(a, a) * covariance(b, b))).toBeCloseTo(0.6, 1);
   });
 
   it('are the price of today at once, or without volatility', () => {
-    expect(drawPrices(prices, 0, 3, 4).Au).toEqual(Float64Array.of(2000, 2000, 2000));
+    expect(drawPriceFactors(prices, 0, 3, 4).Au).toEqual(Float64Array.of(1, 1, 1));
     const still = { Au: { spot: 2000, annualVolatilityFrac: 0 }, Ag: { spot: 25, annualVolatilityFrac: 0 } };
-    expect(drawPrices(still, 90, 3, 4).Ag).toEqual(Float64Array.of(25, 25, 25));
+    expect(drawPriceFactors(still, 90, 3, 4).Ag).toEqual(Float64Array.of(1, 1, 1));
   });
 });
