@@ -4,7 +4,7 @@ const shared = {
   root: `${import.meta.dirname}/..`,
   unstubGlobals: true,
   restoreMocks: true,
-  setupFiles: ['tests/support/quiet-console.ts'],
+  setupFiles: ['./tests/support/quiet-console.ts'],
   testTimeout: 60_000,
   hookTimeout: 180_000,
 };
@@ -12,7 +12,7 @@ const shared = {
 export default defineConfig({
   root: `${import.meta.dirname}/..`,
   test: {
-    reporters: ['default', 'tests/support/last-line-reporter.ts'],
+    reporters: ['default', './tests/support/last-line-reporter.ts'],
     projects: [
       {
         root: `${import.meta.dirname}/..`,
@@ -29,12 +29,13 @@ export default defineConfig({
           ...shared,
           name: 'database',
           include: ['tests/{db,api,server}/**/*.test.ts'],
-          globalSetup: 'tests/support/database-setup.ts',
+          globalSetup: './tests/support/database-setup.ts',
+          testTimeout: 180_000,
         },
       },
       {
         root: `${import.meta.dirname}/..`,
-        test: { ...shared, name: 'browser', include: ['tests/e2e/**/*.test.ts'], testTimeout: 120_000 },
+        test: { ...shared, name: 'browser', include: ['tests/e2e/**/*.test.ts'], testTimeout: 180_000 },
       },
     ],
   },

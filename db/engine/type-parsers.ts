@@ -6,7 +6,7 @@ const textArray = pg.types.getTypeParser(1009 as number, 'text') as (text: strin
 const asText = (text: string): string => text;
 
 /** PostgreSQL writes `2026-03-01 14:05:00.25+00` in UTC; the wire format is RFC 3339 with Z. */
-export function rfc3339(text: string): string {
+function rfc3339(text: string): string {
   return text.replace(' ', 'T').replace(/\+00(:00)?$/, 'Z');
 }
 

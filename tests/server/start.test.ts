@@ -1,10 +1,12 @@
+import { once } from 'node:events';
 import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
-import { childProgram, type Child, type ChildProgram } from '../support/child-process.ts';
+import { childProgram, type ChildProgram } from '../support/child-process.ts';
+import type { WatchedChild } from '../support/watched-child.ts';
 
 describe('the program', () => {
   let program: ChildProgram;
@@ -18,9 +20,9 @@ describe('the program', () => {
   afterAll(() => {
     rmSync(base, { recursive: true, force: true });
   });
-  const start = (args: string[], env: Record<string, string> = {}): Child =>
+  const start = (args: string[], env: Record<string, string> = {}): WatchedChild =>
     program.start(args, { PORT: '0', POURSHEET_EMPTY: '1', DATA_DIR: dataDir, ...env });
-  const readyAt = async (child: Child): Promise<string> => {
+  const readyAt = async (child: WatchedChild): Promise<string> => {
     const [, url] = /is ready: (http:\S+)/.exec(await child.written(/is ready: http:\S+\n/)) ?? [];
     return url ?? '';
   };
@@ -57,6 +59,7 @@ describe('the program', () => {
 
   it('names a port that is taken, and leaves nothing locked', async () => {
     const other = createServer().listen(0, '127.0.0.1');
+    await once(other, 'listening');
     const { port } = other.address() as AddressInfo;
     const child = start(['--port', String(port)]);
     expect(await child.ended).toBe(1);

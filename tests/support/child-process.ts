@@ -3,6 +3,7 @@ import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll } from 'vitest';
 import { build } from 'vite';
+import { watchedChild, type WatchedChild } from './watched-child.ts';
 
 const root = join(import.meta.dirname, '../..');
 const cache = join(root, 'node_modules/.cache');
@@ -10,17 +11,7 @@ const cache = join(root, 'node_modules/.cache');
 export interface ChildProgram {
   /** The program lies in a directory of its own below this one. */
   directory: string;
-  start: (args?: string[], env?: Record<string, string>) => Child;
-}
-
-export interface Child {
-  process: ChildProcess;
-  /** What it has written to stdout and stderr so far. */
-  output: () => string;
-  /** Resolves with the output when it matches; rejects when the process ends without. */
-  written: (pattern: RegExp) => Promise<string>;
-  /** Resolves with the exit code or the signal that ended it. */
-  ended: Promise<number | NodeJS.Signals>;
+  start: (args?: string[], env?: Record<string, string>) => WatchedChild;
 }
 
 /**
@@ -50,28 +41,7 @@ export async function childProgram(entry: string): Promise<ChildProgram> {
   const start: ChildProgram['start'] = (args = [], env = {}) => {
     const child = fork(join(outDir, 'child.mjs'), args, { silent: true, env: { ...process.env, ...env } });
     children.push(child);
-    return watched(child);
+    return watchedChild(child);
   };
   return { directory, start };
-}
-
-function watched(child: ChildProcess): Child {
-  let output = '';
-  const ended = new Promise<number | NodeJS.Signals>((resolve) => {
-    child.on('close', (code, signal) => resolve(code ?? signal ?? 0));
-  });
-  const written: Child['written'] = (pattern) =>
-    new Promise((resolve, reject) => {
-      const look = (): void => {
-        if (pattern.test(output)) resolve(output);
-      };
-      child.stdout?.on('data', look);
-      child.stderr?.on('data', look);
-      void ended.then((code) => reject(new Error(`The process ended with ${code} and wrote:\n${output}`)));
-      look();
-    });
-  const keep = (chunk: Buffer): void => void (output += chunk.toString());
-  child.stdout?.on('data', keep);
-  child.stderr?.on('data', keep);
-  return { process: child, output: () => output, written, ended };
 }

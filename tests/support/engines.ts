@@ -45,8 +45,7 @@ function closingOnce(database: OpenDatabase): OpenDatabase {
   return { ...database, close: () => (closing ??= database.close()) };
 }
 
-/** A fresh embedded database in memory, for tests that close it themselves. */
-export async function openInMemory({ migrated = true }: { migrated?: boolean } = {}): Promise<OpenDatabase> {
+async function openInMemory({ migrated = true }: { migrated?: boolean } = {}): Promise<OpenDatabase> {
   const image = migrated ? new Blob([await readFile(inject('embeddedImage'))]) : undefined;
   return openDatabase({ durability: 'fast', image });
 }
