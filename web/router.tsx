@@ -43,7 +43,7 @@ const routeTree = root.addChildren([
   createRoute({
     ...child,
     path: '/decide',
-    component: lazyRouteComponent(() => import('./pages/decide.tsx'), 'DecidePage'),
+    component: lazyRouteComponent(() => import('./pages/decide/decide-page.tsx'), 'DecidePage'),
   }),
   createRoute({
     ...child,

@@ -1,19 +1,17 @@
 /** Stands where a figure could not be worked out. */
 export const notKnownText = '–';
 
-const noBreakSpace = '\u00a0';
 const minusSign = '\u2212';
 
 /**
- * Groups the whole part of a plain decimal text in threes with a space that
- * does not break, and writes a true minus sign (SI Brochure, BIPM, 9th ed.
- * 2019, 5.4.4). The digits themselves are left exactly as they are. The plain
- * no-break space is thin enough in our fonts, and the narrow one is lost in them.
+ * Groups the whole part of a plain decimal text in threes with commas, as the
+ * statements print money, and writes a true minus sign. The digits themselves
+ * are left exactly as they are.
  */
 export function groupDigits(decimalText: string): string {
   const [, sign, whole, rest] = /^([-\u2212]?)(\d+)(.*)$/.exec(decimalText) ?? [];
   if (whole === undefined) return decimalText;
-  const grouped = whole.replace(/\B(?=(\d{3})+$)/g, noBreakSpace);
+  const grouped = whole.replace(/\B(?=(\d{3})+$)/g, ',');
   return `${sign === '' ? '' : minusSign}${grouped}${rest ?? ''}`;
 }
 

@@ -7,14 +7,14 @@ import {
   textAtPlace,
 } from '../../reports/charts/number-text.ts';
 
-const space = '\u00a0';
+const comma = ',';
 
 describe('groupDigits', () => {
   it.each([
     ['999', '999'],
-    ['1000', `1${space}000`],
-    ['1234567.8901', `1${space}234${space}567.8901`],
-    ['-1234.50', `\u22121${space}234.50`],
+    ['1000', `1${comma}000`],
+    ['1234567.8901', `1${comma}234${comma}567.8901`],
+    ['-1234.50', `\u22121${comma}234.50`],
     ['0.000123', '0.000123'],
     ['not a number', 'not a number'],
   ])('%s', (plain, grouped) => {
@@ -36,7 +36,7 @@ describe('number texts', () => {
     expect(textAtPlace(10.05762, placeOfTwoDigits(0.027) ?? 0)).toBe('10.058');
     expect(placeOfTwoDigits(0.0996)).toBe(-2);
     expect(placeOfTwoDigits(1234)).toBe(2);
-    expect(textAtPlace(12345, 2)).toBe(`12${space}300`);
+    expect(textAtPlace(12345, 2)).toBe(`12${comma}300`);
     expect(placeOfTwoDigits(0)).toBeNull();
   });
 });

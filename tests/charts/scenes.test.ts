@@ -133,7 +133,7 @@ describe('a chart with nothing to draw says so', () => {
 describe('what a chart says without colour', () => {
   it('names the best treatment, and hatches only what is below zero', () => {
     const scene = netValueByTreatment(netValueExample, 480);
-    expect(textsOf(scene).filter((text) => text.startsWith('best,'))).toEqual(['best, 3\u00a0500 USD']);
+    expect(textsOf(scene).filter((text) => text.startsWith('best,'))).toEqual(['best, 3,500 USD']);
     const hatched = scene.marks.filter((mark) => mark.kind === 'rect' && mark.hatched);
     expect(hatched).toHaveLength(2);
   });

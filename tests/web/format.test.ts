@@ -26,7 +26,7 @@ describe('measuredText', () => {
   it.each([
     [{ value: 312.44, u: 7.1 }, '312 ± 14 g/t'],
     [{ value: 0.012345, u: 0.00025 }, '0.01235 ± 0.00050 g/t'],
-    [{ value: 12345, u: 617 }, '12 300 ± 1 200 g/t'],
+    [{ value: 12345, u: 617 }, '12,300 ± 1,200 g/t'],
     [{ value: -3.2, u: 1 }, '−3.2 ± 2.0 g/t'],
     [{ value: 5, u: 0 }, '5 g/t'],
     [{ value: Number.NaN, u: 1 }, '–'],
@@ -38,7 +38,7 @@ describe('measuredText', () => {
 
 describe('money', () => {
   it('keeps every booked digit', () => {
-    expect(plain(moneyText('1234567890123456.05', 'USD'))).toBe('1 234 567 890 123 456.05 USD');
+    expect(plain(moneyText('1234567890123456.05', 'USD'))).toBe('1,234,567,890,123,456.05 USD');
     expect(plain(moneyText('-0.10', 'EUR'))).toBe('−0.10 EUR');
     expect(moneyText(null, 'USD')).toBe('–');
     expect(moneyText('1e3', 'USD')).toBe('–');
@@ -46,7 +46,7 @@ describe('money', () => {
 
   it('rounds the three figures of an estimate alike', () => {
     const texts = rangeTexts({ low: 641.2, median: 1243.7, high: 1902 }, 'USD');
-    expect(plain(`${texts.median}; ${texts.low}; ${texts.high}`)).toBe('1 240 USD; 640 USD; 1 900 USD');
+    expect(plain(`${texts.median}; ${texts.low}; ${texts.high}`)).toBe('1,240 USD; 640 USD; 1,900 USD');
   });
 });
 
@@ -57,7 +57,7 @@ describe('quantities in the unit of choice', () => {
     expect(plain(quantityText('metalMassG', 31.1034768, american, 3))).toBe('1.000 ozt');
     expect(plain(quantityText('tempC', 500, american))).toBe('932 °F');
     expect(plain(quantityText('gradeGpt', 240, american, 2))).toBe('7.00 oz/short ton');
-    expect(plain(quantityText('lotMassKg', '1250.40', plainChoices))).toBe('1 250.40 kg');
+    expect(plain(quantityText('lotMassKg', '1250.40', plainChoices))).toBe('1,250.40 kg');
   });
 
   it('converts a temperature’s uncertainty without the offset', () => {

@@ -118,7 +118,7 @@ describe('notes', () => {
 
   it('shows an uncertain figure with its span', () => {
     const range = createElement(Range, { range: { low: 641, median: 1243, high: 1902 }, unit: 'USD' });
-    expect(textIn(range)).toBe('1 240 USD (8 in 10: 640 to 1 900 USD)');
+    expect(textIn(range)).toBe('1,240 USD (8 in 10: 640 to 1,900 USD)');
     const measured = createElement(Range, { measured: { value: 312.4, u: 7 }, unit: 'g/t' });
     expect(textIn(measured)).toBe('312 ± 14 g/t');
   });

@@ -74,6 +74,7 @@ export interface SupplyFacts {
 export interface TreatmentFacts {
   id: string;
   name: string;
+  roast: boolean;
   recipe: { supplyId: string; gramsPerHundredG: string }[];
   chargeSizeKg: number;
   furnaceHoursPerCharge: number;
