@@ -42,7 +42,7 @@ export async function isUntouched(db: Kysely<Database>): Promise<boolean> {
 export async function loadDemoSeason(db: Kysely<Database>): Promise<void> {
   await inTransaction(db, async (trx) => {
     const app = createApp({ db: trx, now: () => new Date(`${DEMO_DAY}T12:00:00Z`) });
-    const enter: Enter = async (method, path, body) => {
+    const enter: Enter = async <Answer>(method: string, path: string, body?: unknown) => {
       const response = await app.request(`/api${path}`, {
         method,
         ...(body === undefined
@@ -50,7 +50,7 @@ export async function loadDemoSeason(db: Kysely<Database>): Promise<void> {
           : { headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) }),
       });
       if (!response.ok) throw new Error(`demo ${method} ${path}: ${await response.text()}`);
-      return response.json();
+      return (await response.json()) as Answer;
     };
     await loadBooks(trx, enter);
   });

@@ -1,4 +1,4 @@
-import type { Kysely, Transaction } from 'kysely';
+import type { Kysely } from 'kysely';
 import type { Database } from '../schema.ts';
 
 /** All or nothing: within the transaction that is already open, or one of its own. */
@@ -6,6 +6,6 @@ export async function inTransaction<Result>(
   db: Kysely<Database>,
   work: (trx: Kysely<Database>) => Promise<Result>,
 ): Promise<Result> {
-  if (db.isTransaction) return work(db as Transaction<Database>);
+  if (db.isTransaction) return work(db);
   return db.transaction().execute(work);
 }
