@@ -1,6 +1,6 @@
 import type { Finding } from '../finding.ts';
 import type { Measured } from '../measured.ts';
-import { twoSidedTTestPower } from '../statistics/noncentral-t.ts';
+import { twoSidedTTestPower } from '../statistics/t-test-power.ts';
 import { studentTCdf, studentTQuantile } from '../statistics/student-t.ts';
 import { comparisonSentence } from './comparison-sentence.ts';
 import { chooseSpread, degreesOfFreedomOf, ownVarianceOfDifference } from './comparison-spread.ts';

@@ -65,6 +65,17 @@ describe('a balance against check weights', () => {
       readabilityG: 0.01,
     });
     expect(findings).toEqual([]);
+    // Half a step off everywhere: known without doubt, but less than the display shows.
+    const halfAStep = checkBalance({
+      checks: checksOf([
+        [9.995, 10],
+        [19.995, 20],
+        [49.995, 50],
+      ]),
+      readabilityG: 0.01,
+    });
+    expect(halfAStep.errorLine?.intercept.value).toBeCloseTo(0.005, 10);
+    expect(halfAStep.findings).toEqual([]);
   });
 
   it('wants three check weights', () => {

@@ -126,6 +126,14 @@ describe('the spread of other trials', () => {
     expect(comparison.differenceGpt.u).toBeCloseTo(2 * Math.sqrt(2 / 3), 10);
   });
 
+  // One test of each, 100 and 112 g/t, spread 5 % on 3 degrees of freedom that grow by two with each further pair: by
+  // scipy 1.17's noncentral t, 4 further tests of each give a power of 0.901, 3 give 0.811.
+  it('gains degrees of freedom with every further test', () => {
+    const pooled = { value: 0.05, degreesOfFreedom: 3 };
+    const comparison = compare(trialWithGold([100], 0.1), trialWithGold([112], 0.1), pooled);
+    expect(comparison.furtherReplicatesOfEach).toBe(4);
+  });
+
   it('is left alone where the replicates at hand contradict it, and that is said', () => {
     const pooled = { value: 0.01, degreesOfFreedom: 20 };
     const comparison = compare(trialOf(4, 100, 10), trialOf(4, 100, 1), pooled);

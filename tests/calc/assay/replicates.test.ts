@@ -11,6 +11,13 @@ describe('how many replicates', () => {
     expect(replicatesForHalfWidth({ standardDeviation: 2, halfWidth: 0.8 })).toBe(27);
   });
 
+  // JCGM 100:2008, Table G.2: t for 95 % is 4.30 with 2 degrees of freedom and 3.18 with 3, so that t/√n is 2.48 for
+  // three tests and 1.59 for four.
+  it('takes the degrees of freedom of so few tests', () => {
+    expect(replicatesForHalfWidth({ standardDeviation: 1, halfWidth: 1.9 })).toBe(4);
+    expect(replicatesForHalfWidth({ standardDeviation: 1, halfWidth: 2.49 })).toBe(3);
+  });
+
   it('is at least two, and none where no number of tests would do', () => {
     expect(replicatesForHalfWidth({ standardDeviation: 0.001, halfWidth: 50 })).toBe(2);
     expect(replicatesForHalfWidth({ standardDeviation: 10, halfWidth: 0.01 })).toBeNull();

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { twoSidedTTestPower } from '../../../api/calc/statistics/noncentral-t.ts';
+import { twoSidedTTestPower } from '../../../api/calc/statistics/t-test-power.ts';
 import { studentTQuantile } from '../../../api/calc/statistics/student-t.ts';
 
 /** Power of a two-sided 5 % test of two groups of n whose means differ by `difference` standard deviations. */
@@ -21,9 +21,22 @@ describe('power of a two-sided t test', () => {
     expect(powerOfTwoGroups(3, 2)).toBeCloseTo(0.463, 3);
   });
 
+  // scipy 1.17, noncentral t (a general-purpose library): two-sided power at the 95 % critical value.
+  it.each([
+    [7, 3.2, 0.7831902606849551],
+    [30, 8, 0.9999999959725447],
+  ])(
+    'agrees with scipy at %s degrees of freedom and %s standard errors',
+    (degreesOfFreedom, noncentrality, wanted) => {
+      const criticalT = studentTQuantile({ probability: 0.975, degreesOfFreedom });
+      expect(twoSidedTTestPower({ criticalT, degreesOfFreedom, noncentrality })).toBeCloseTo(wanted, 12);
+    },
+  );
+
   it('is the level of the test where there is no difference, and certainty where it is huge', () => {
     expect(powerOfTwoGroups(5, 0)).toBeCloseTo(0.05, 12);
     expect(powerOfTwoGroups(5, 1000)).toBeCloseTo(1, 12);
+    expect(twoSidedTTestPower({ criticalT: 2, degreesOfFreedom: 0, noncentrality: 1 })).toBeNaN();
   });
 
   it('does not mind the sign of the difference', () => {
