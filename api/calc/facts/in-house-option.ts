@@ -46,6 +46,7 @@ export function inHouseOption(
   estimate: Estimate,
 ): InHouseOption | OptionFaults {
   const faults: string[] = [];
+  const onlyRefiner = facts.terms.filter((one) => one.body.material === 'dore').length === 1;
   const priceOf = pricer(facts, faults);
   const find = (id: string | null) => facts.supplies.find((supply) => supply.id === id);
 
@@ -85,7 +86,7 @@ export function inHouseOption(
   const option: InHouseOption = {
     kind: 'in-house',
     id: `${treatment.id}/${terms.id}`,
-    name: `${treatment.name}, doré to ${terms.counterpartyName}`,
+    name: onlyRefiner ? treatment.name : `${treatment.name}, doré to ${terms.counterpartyName}`,
     treatmentId: treatment.id,
     estimate,
     doreFinenessFrac: treatment.doreFinenessFrac,

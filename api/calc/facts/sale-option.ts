@@ -105,7 +105,7 @@ export function saleOption(
     option: {
       kind: 'sale',
       id: `sale/${terms.id}`,
-      name: `Sell the concentrate to ${terms.counterpartyName}`,
+      name: `Sell to ${terms.counterpartyName}`,
       estimate,
       moistureFrac: Number(facts.lot.moistureFrac),
       otherAssays: Object.fromEntries(elements.map((element) => [element, known[element] ?? 0])),

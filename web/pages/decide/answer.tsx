@@ -1,4 +1,3 @@
-import { cautionsFor } from '../../../api/calc/smelting/cautions.ts';
 import type { DecisionFacts } from '../../../api/calc/facts/records.ts';
 import {
   netValueByTreatment,
@@ -6,6 +5,7 @@ import {
 } from '../../../reports/charts/net-value-by-treatment.ts';
 import type { NetValueChart } from '../../../reports/charts/net-value-by-treatment.ts';
 import type { DecideAnswer } from '../../lib/decide-messages.ts';
+import { treatmentCautions } from '../../lib/treatment-cautions.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { Facts } from '../../parts/facts.tsx';
@@ -14,41 +14,24 @@ import { Lead } from '../../parts/lead.tsx';
 import { SceneFigure } from '../../parts/scene-figure.tsx';
 import { BreakdownTable, MeasureTable, OptionTable } from './option-tables.tsx';
 
-/** What the options of this lot can do to whoever works them up. */
-function cautionsOf(facts: DecisionFacts): string[] {
-  const treatments = facts.treatments.filter((treatment) => !treatment.retired);
-  const names = treatments.flatMap((treatment) =>
-    treatment.recipe.map((one) => facts.supplies.find((supply) => supply.id === one.supplyId)),
-  );
-  const uses = (word: RegExp): boolean =>
-    names.some((supply) => supply !== undefined && word.test(supply.name));
-  return cautionsFor({
-    roast: treatments.some((treatment) => treatment.roast),
-    arsenopyrite: facts.lot.minerals.some((one) => one.mineral === 'arsenopyrite'),
-    nitre: uses(/nitre|saltpet(re|er)|(potassium|sodium) nitrate/i),
-    reducers: uses(/flour|charcoal|tartar|sugar/i),
-    lead: names.some((supply) => supply?.kind === 'lead' || supply?.kind === 'litharge'),
-    nitricAcid: false,
-    mercury: false,
-  }).map((caution) => `${caution.title}. ${caution.text}`);
-}
-
-/** The decision: the sentence, what to bear in mind, the options, and the figures behind them. */
-export function Answer(props: {
+interface Answered {
   answer: DecideAnswer;
   stale: boolean;
   facts: DecisionFacts;
-  massKg: number;
-  batchLink: { lot: string; mass: string; on: string };
-}) {
-  const { answer, stale, facts, massKg, batchLink } = props;
-  const { decision, findings, evidenceFindings, summary, prices } = answer;
+}
+
+/** Nothing can be said while something that everything hangs on is missing. */
+const isBlocked = ({ findings, decision }: DecideAnswer): boolean =>
+  decision.options.length === 0 || findings.some((finding) => finding.level === 'blocker');
+
+/** The decision in one sentence, what to bear in mind, and the picture of it. */
+export function AnswerHead(props: Answered & { massKg: number }) {
+  const { answer, stale, facts, massKg } = props;
+  const { decision, findings, evidenceFindings } = answer;
   const format = useFormat();
-  const { currency } = facts;
-  const blocked = findings.some((finding) => finding.level === 'blocker');
   const chart: NetValueChart = {
     title: `Net value by option, ${format.quantity('lotMassKg', massKg)} dry of ${facts.lot.code}`,
-    unit: currency,
+    unit: facts.currency,
     treatments: decision.options.map((option, place) => ({
       name: option.name,
       low: option.netValue.p10,
@@ -57,7 +40,32 @@ export function Answer(props: {
       best: place === 0,
     })),
   };
-  const grade = (metal: 'Au' | 'Ag') => {
+  const blocked = isBlocked(answer);
+  return (
+    <section aria-label="Answer" aria-busy={stale}>
+      {blocked ? null : <Lead>{decision.sentence}</Lead>}
+      <FindingList
+        label="What to bear in mind"
+        findings={[...findings, ...decision.reservations, ...evidenceFindings]}
+      />
+      {blocked ? null : (
+        <SceneFigure
+          draw={(width) => netValueByTreatment(chart, width)}
+          table={netValueByTreatmentTable(chart)}
+        />
+      )}
+    </section>
+  );
+}
+
+/** The figures behind the decision. */
+export function AnswerFigures(props: Answered & { batchLink: { lot: string; mass: string; on: string } }) {
+  const { answer, stale, facts, batchLink } = props;
+  const { decision, summary, prices } = answer;
+  const format = useFormat();
+  const { currency } = facts;
+  if (isBlocked(answer)) return null;
+  const grade = (metal: 'Au' | 'Ag'): string => {
     const known = summary[metal].gradeGpt;
     return known === null
       ? 'not known'
@@ -66,36 +74,29 @@ export function Answer(props: {
   const price = (metal: 'Au' | 'Ag'): string =>
     `${format.number(prices[metal].spot, 2)} ${currency}/ozt, moving ${format.percent(prices[metal].annualVolatilityFrac, 0)} a year`;
   return (
-    <section aria-label="Answer" aria-busy={stale}>
-      {blocked ? null : <Lead>{decision.sentence}</Lead>}
-      <FindingList
-        label="What to bear in mind"
-        findings={[...findings, ...decision.reservations, ...evidenceFindings]}
+    <section aria-label="Figures" aria-busy={stale}>
+      <OptionTable decision={decision} currency={currency} batchLink={batchLink} />
+      <MeasureTable decision={decision} currency={currency} />
+      <h2>Where it comes from</h2>
+      <Facts
+        facts={[
+          { label: 'Gold in the lot', value: grade('Au') },
+          { label: 'Silver in the lot', value: grade('Ag') },
+          { label: 'Gold price', value: price('Au') },
+          { label: 'Silver price', value: price('Ag') },
+          { label: 'As the books stood on', value: format.date(facts.on) },
+        ]}
       />
-      {blocked || decision.options.length === 0 ? null : (
-        <>
-          <SceneFigure
-            draw={(width) => netValueByTreatment(chart, width)}
-            table={netValueByTreatmentTable(chart)}
-          />
-          <OptionTable decision={decision} currency={currency} batchLink={batchLink} />
-          <MeasureTable decision={decision} currency={currency} />
-          <h2>Where it comes from</h2>
-          <Facts
-            facts={[
-              { label: 'Gold in the lot', value: grade('Au') },
-              { label: 'Silver in the lot', value: grade('Ag') },
-              { label: 'Gold price', value: price('Au') },
-              { label: 'Silver price', value: price('Ag') },
-              { label: 'As the books stood on', value: format.date(facts.on) },
-            ]}
-          />
-          {decision.options.map((option) => (
-            <BreakdownTable key={option.id} option={option} currency={currency} />
-          ))}
-          <Cautions cautions={cautionsOf(facts)} />
-        </>
-      )}
+      {decision.options.map((option) => (
+        <BreakdownTable key={option.id} option={option} currency={currency} />
+      ))}
+      <Cautions
+        cautions={treatmentCautions(
+          facts.treatments.filter((treatment) => !treatment.retired),
+          facts.supplies,
+          facts.lot.minerals,
+        )}
+      />
     </section>
   );
 }

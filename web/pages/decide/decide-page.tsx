@@ -4,7 +4,7 @@ import { Link } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
 import { useDecision } from '../../lib/use-decision.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
-import { shownText, storedOf } from '../../lib/quantities.ts';
+import { storedOf } from '../../lib/quantities.ts';
 import { parseDecimal } from '../../lib/parse-decimal.ts';
 import { useSearchState } from '../../lib/use-search-state.ts';
 import { Busy } from '../../parts/busy.tsx';
@@ -13,7 +13,7 @@ import { DateField } from '../../parts/date-field.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { Page } from '../../parts/page.tsx';
 import { QuantityField } from '../../parts/quantity-field.tsx';
-import { Answer } from './answer.tsx';
+import { AnswerFigures, AnswerHead } from './answer.tsx';
 import { readWhatIf, startingWhatIf } from './what-if.ts';
 import { WhatIfFields } from './what-if-fields.tsx';
 
@@ -52,6 +52,10 @@ export function DecidePage() {
   );
   const { answer, stale, failure } = useDecision(question);
   if (failure !== null) throw failure;
+  const shown =
+    answer === null || facts.data === undefined
+      ? null
+      : { answer, facts: facts.data, stale: stale || question === null };
 
   if (lots.data?.length === 0)
     return (
@@ -64,63 +68,65 @@ export function DecidePage() {
     );
   return (
     <Page title="Decide">
-      <div className="actions">
-        <Fieldset legend="About">
-          <ChoiceField
-            label="Lot"
-            value={lot?.id ?? ''}
-            onChange={(id) => set('lot', id)}
-            choices={(lots.data ?? []).map((one) => ({
-              value: one.id,
-              label: `${one.code}: ${one.description}`,
-            }))}
+      <div className="decide">
+        <div className="decide-about">
+          <Fieldset legend="About">
+            <ChoiceField
+              label="Lot"
+              value={lot?.id ?? ''}
+              onChange={(id) => set('lot', id)}
+              choices={(lots.data ?? []).map((one) => ({
+                value: one.id,
+                label: `${one.code}: ${one.description}`,
+              }))}
+            />
+            <QuantityField
+              label="Dry mass to decide about"
+              quantity="lotMassKg"
+              hint={
+                lot === undefined
+                  ? undefined
+                  : `Empty: all that is left, ${format.quantity('lotMassKg', lot.leftKg)}.`
+              }
+              value={values.mass}
+              onChange={(typed) => set('mass', typed)}
+            />
+            <DateField
+              label="As the books stood on"
+              hint="Empty: today. An earlier day takes the prices of that day."
+              value={values.on}
+              onChange={(day) => set('on', day)}
+            />
+          </Fieldset>
+        </div>
+        <div className="decide-head">
+          {shown === null ? (
+            massKg !== null && massKg <= 0 ? (
+              <p>Nothing is left of this lot. Type a mass to see what it would bring.</p>
+            ) : (
+              <Busy label="Working the options out" />
+            )
+          ) : (
+            <AnswerHead {...shown} massKg={massKg ?? Number(shown.facts.lot.dryMassKg)} />
+          )}
+        </div>
+        <div className="decide-what-if">
+          <WhatIfFields
+            values={values}
+            set={set}
+            reset={reset}
+            changed={changed}
+            prices={answer?.prices ?? null}
           />
-          <QuantityField
-            label="Dry mass to decide about"
-            quantity="lotMassKg"
-            hint={
-              lot === undefined
-                ? undefined
-                : `Empty: all that is left, ${format.quantity('lotMassKg', lot.leftKg)}.`
-            }
-            value={values.mass}
-            onChange={(typed) => set('mass', typed)}
-          />
-          <DateField
-            label="As the books stood on"
-            hint="Empty: today. An earlier day takes the prices of that day."
-            value={values.on}
-            onChange={(day) => set('on', day)}
-          />
-        </Fieldset>
-      </div>
-      {answer === null || lot === undefined || facts.data === undefined ? (
-        massKg !== null && massKg <= 0 ? (
-          <p>Nothing is left of this lot. Type a mass to see what it would bring.</p>
-        ) : (
-          <Busy label="Working the options out" />
-        )
-      ) : (
-        <Answer
-          answer={answer}
-          stale={stale || question === null}
-          facts={facts.data}
-          massKg={massKg ?? Number(lot.leftKg)}
-          batchLink={{
-            lot: lot.id,
-            mass: shownText('lotMassKg', massKg === null ? lot.leftKg : String(massKg), owner),
-            on: values.on,
-          }}
-        />
-      )}
-      <div className="actions">
-        <WhatIfFields
-          values={values}
-          set={set}
-          reset={reset}
-          changed={changed}
-          prices={answer?.prices ?? null}
-        />
+        </div>
+        <div className="decide-figures">
+          {shown === null ? null : (
+            <AnswerFigures
+              {...shown}
+              batchLink={{ lot: shown.facts.lot.id, mass: values.mass, on: values.on }}
+            />
+          )}
+        </div>
       </div>
     </Page>
   );

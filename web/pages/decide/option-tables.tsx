@@ -26,26 +26,28 @@ export function OptionTable(props: {
         { key: 'gold', label: 'Payable gold', align: 'end' },
         { key: 'silver', label: 'Payable silver', align: 'end' },
         { key: 'regret', label: 'Expected regret', align: 'end' },
-        { key: 'batch', label: 'Batch', align: 'start' },
       ]}
       rows={decision.options.map((option) => ({
         key: option.id,
         cells: {
-          name: option.name,
+          name: (
+            <>
+              {option.name}{' '}
+              <Link
+                className="plan-link"
+                to="/batches/new"
+                search={{ ...batchLink, option: option.id }}
+                aria-label={`Plan a batch: ${option.name}`}
+              >
+                Plan a batch
+              </Link>
+            </>
+          ),
           net: range(option.netValue, currency),
           best: format.chance(option.chanceBestFrac),
           gold: range(option.goldPayableOzt, 'ozt'),
           silver: range(option.silverPayableOzt, 'ozt'),
           regret: `${format.number(option.expectedRegret, 0)} ${currency}`,
-          batch: (
-            <Link
-              to="/batches/new"
-              search={{ ...batchLink, option: option.id }}
-              aria-label={`Plan a batch: ${option.name}`}
-            >
-              Plan a batch
-            </Link>
-          ),
         },
       }))}
     />
