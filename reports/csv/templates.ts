@@ -17,6 +17,7 @@ const LOT_COLUMNS = [
 const TEST_SMELT_COLUMNS = [
   'lot',
   'trial',
+  'treatment',
   'sample',
   'smelted_on',
   'sample_mass_g',

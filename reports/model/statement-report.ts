@@ -11,6 +11,7 @@ import {
   measuredTable,
   quotationTable,
 } from './statement-tables.ts';
+import { text } from './table-parts.ts';
 import { MATERIAL_WORDS, owedSentence, STAGE_WORDS, stageSentence } from './statement-words.ts';
 
 /**
@@ -122,27 +123,38 @@ function roundingBlocks(rules: string[]): Block[] {
   ];
 }
 
-function termsBlocks({ termsName, termsSentences }: StatementReportInput): Block[] {
-  if (termsSentences.length === 0) return [];
+/** The rounding has its own heading, from the rules that were used. */
+function termsBlocks({ termsName, termsSentences, settlement }: StatementReportInput): Block[] {
+  const roundingStands = settlement.roundingRules.length > 0;
+  const rows = byClause(termsSentences.filter(({ clause }) => !(roundingStands && clause === 'Rounding')));
+  if (rows.length === 0) return [];
   return [
     { kind: 'heading', text: 'Terms' },
     {
       kind: 'table',
       caption: termsName,
-      columns: [
-        { key: 'clause', label: 'Clause', align: 'start', weight: 22 },
-        { key: 'sentence', label: 'What it says', align: 'start', weight: 78 },
-      ],
-      rows: termsSentences.map(({ clause, sentence }) => ({ style: 'plain', cells: { clause, sentence } })),
+      columns: [text('clause', 'Clause', 22), text('sentence', 'What it says', 78)],
+      rows: rows.map((cells) => ({ style: 'plain', cells })),
     },
   ];
+}
+
+/** Sentences of one clause that follow each other, as one. */
+function byClause(sentences: StatementReportInput['termsSentences']): StatementReportInput['termsSentences'] {
+  const rows: StatementReportInput['termsSentences'] = [];
+  for (const { clause, sentence } of sentences) {
+    const last = rows.at(-1);
+    if (last?.clause === clause) last.sentence = `${last.sentence} ${sentence}`;
+    else rows.push({ clause, sentence });
+  }
+  return rows;
 }
 
 function annexBlocks({ quotations }: StatementReportInput): Block[] {
   if (quotations.length === 0) return [];
   return [
     { kind: 'heading', text: 'Annex: price period' },
-    ...quotations.map(({ metal, basis }): Block => ({ kind: 'paragraph', text: `${metal}: ${basis}` })),
+    { kind: 'paragraph', text: quotations.map(({ metal, basis }) => `${metal}: ${basis}`).join(' ') },
     quotationTable(quotations),
   ];
 }

@@ -13,10 +13,10 @@ import { isComplete, SECTION_WORDS, SECTIONS } from './statement-words.ts';
 type Column = TableBlock['columns'][number];
 
 const COLUMNS = {
-  label: { key: 'label', label: 'Line', align: 'start', weight: 34 },
-  quantity: { key: 'quantity', label: 'Quantity', align: 'end', weight: 20 },
-  rate: { key: 'rate', label: 'Rate', align: 'end', weight: 20 },
-  result: { key: 'result', label: 'Result', align: 'end', weight: 20 },
+  label: { key: 'label', label: 'Line', align: 'start', weight: 46 },
+  quantity: { key: 'quantity', label: 'Quantity', align: 'end', weight: 17 },
+  rate: { key: 'rate', label: 'Rate', align: 'end', weight: 18 },
+  result: { key: 'result', label: 'Result', align: 'end', weight: 18 },
 } satisfies Record<string, Column>;
 
 /** Weights, assays and prices: every line that is not money and comes before the money. */
@@ -59,7 +59,7 @@ export function accountTable(settlement: Settlement): TableBlock {
     caption: `Account in ${currency}`,
     columns: [
       ...usedColumns(settlement.lines.filter((line) => !isMeasured(line))),
-      { key: 'amount', label: `Amount, ${currency}`, align: 'end', weight: 18 },
+      { key: 'amount', label: `Amount, ${currency}`, align: 'end', weight: 16 },
     ],
     rows: [...rows, ...totalRows(settlement)],
   };

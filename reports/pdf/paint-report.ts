@@ -114,9 +114,9 @@ function reportPieces(paper: Paper, report: Report): Piece[] {
     ...titlePieces(paper, report.title, report.subtitle),
     ...report.blocks.flatMap((block, index) => {
       const pieces = blockPieces(paper, block);
-      // What the parties sign under is not parted from the place where they sign.
-      const signedNext = report.blocks[index + 1]?.kind === 'signatures';
-      return signedNext ? pieces.map((piece) => ({ ...piece, keepWithNext: true })) : pieces;
+      return belongsTo(block, report.blocks[index + 1])
+        ? pieces.map((piece) => ({ ...piece, keepWithNext: true }))
+        : pieces;
     }),
   ];
   cleaned(paper, RUNNING_BOLD.font, report.runningHead);
@@ -126,6 +126,12 @@ function reportPieces(paper: Paper, report: Report): Piece[] {
   );
   const text = `The fonts of this document lack ${signs.length === 1 ? 'a sign' : 'signs'} that it uses (Unicode ${signs.join(', ')}); a box stands in the place of each.`;
   return [...pieces, ...noticePieces(paper, 'note', text)];
+}
+
+/** A paragraph is not parted from the table or chart that it leads to, nor from the place where it is signed. */
+function belongsTo(block: Block, next: Block | undefined): boolean {
+  if (block.kind !== 'paragraph' || next === undefined) return false;
+  return next.kind === 'table' || next.kind === 'chart' || next.kind === 'signatures';
 }
 
 function blockPieces(paper: Paper, block: Block): Piece[] {

@@ -136,6 +136,21 @@ describe('statementReport', () => {
     expect(rows.at(-1)?.cells).toEqual({ date: 'Sum', 'metal-0': '10,010.00', 'metal-1': '91.10' });
   });
 
+  it('sets the sentences of one clause together, and the rounding once', () => {
+    const termsSentences = [
+      { clause: 'Gold', sentence: 'One.' },
+      { clause: 'Gold', sentence: 'Two.' },
+      { clause: 'Rounding', sentence: 'Said under its own heading.' },
+    ];
+    const report = statementReport(statementInput({ termsName: 'T', termsSentences }));
+    expect(tableOf(report, 'T').rows.map((row) => row.cells)).toEqual([
+      { clause: 'Gold', sentence: 'One. Two.' },
+    ]);
+    const input = statementInput({ termsName: 'T', termsSentences });
+    const bare = statementReport({ ...input, settlement: { ...input.settlement, roundingRules: [] } });
+    expect(tableOf(bare, 'T').rows.at(-1)?.cells.clause).toBe('Rounding');
+  });
+
   it('marks only invented documents as invented', () => {
     expect(statementReport(statementInput()).demoNotice).toMatch(/^Invented example/);
     expect(statementReport(statementInput({ isDemo: false })).demoNotice).toBeNull();
