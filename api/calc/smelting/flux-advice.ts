@@ -15,15 +15,17 @@ const disilicateG = molarMassOf('Na2O') + molarMassOf('SiO2');
  *
  * Half of the metal oxides goes to borax glass, which dissolves its own weight of FeO; the other half to a
  * silicate of soda, which takes up half its weight (both Beringer 1904). Quartz takes soda to a bisilicate.
- * `extraSodaG` holds sulfate and makes no slag. Silica or more soda then brings the whole to the aim.
+ * `extraSodaG` holds sulfate and makes no slag; nitre that finds no sulfate brings potash. Silica or more soda then brings the whole to the aim.
  */
 export function adviseFlux({
   lotParts,
   extraSodaG,
+  nitreToSlagG,
   aimDegree,
 }: {
   lotParts: readonly SlagPart[];
   extraSodaG: number;
+  nitreToSlagG: number;
   aimDegree: number;
 }): AdvisedAmount[] {
   const quartzG = lotParts.find((part) => part.material === 'SiO2')?.massG ?? 0;
@@ -38,6 +40,7 @@ export function adviseFlux({
     { material: 'anhydrous borax', massG: boraxG },
     { material: 'soda ash', massG: sodaForSlagG },
     { material: 'silica', massG: silicaForOxidesG },
+    { material: 'nitre', massG: nitreToSlagG },
   ];
   const moreSilicaG = reagentToReachDegree({ parts: before, aimDegree, reagent: 'silica' }) ?? 0;
   const moreSodaG = reagentToReachDegree({ parts: before, aimDegree, reagent: 'soda ash' }) ?? 0;

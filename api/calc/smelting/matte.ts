@@ -39,16 +39,18 @@ export interface MatteExpected {
 /**
  * Matte to expect from a charge, and the lead that goes with it.
  *
- * sulfur left = in − roasted off − oxidized by nitre and litharge − taken into the slag as FeS;
- * matte = sulfur left / sulfur content of matte; lead = matte × lead content, at most what the sulfur left can
- * bind as PbS and at most the lead there is. All in grams. Where more sulfur is accounted for than went in,
- * none is left, with a finding.
+ * sulfur left = in − roasted off − oxidized by nitre and litharge − taken into the slag as FeS − given off by
+ * pyrite and chalcopyrite on heating; matte = sulfur left / sulfur content of matte; lead = matte × lead
+ * content, at most what the sulfur left can bind as PbS and at most the lead there is. For the high figures
+ * lead catches the sulfur given off, as far as there is lead. All in grams. Where more sulfur is accounted for
+ * than went in, none is left, with a finding.
  */
 export function matteExpected({
   sulfurInG,
   sulfurRoastedG = 0,
   sulfurOxidizedG = 0,
   sulfurIntoSlagG = 0,
+  sulfurDistilledG = 0,
   leadThereG,
   sulfurFrac = matteSulfurFrac,
   leadFrac = matteLeadFrac,
@@ -57,22 +59,28 @@ export function matteExpected({
   sulfurRoastedG?: number;
   sulfurOxidizedG?: number;
   sulfurIntoSlagG?: number;
+  /** See `sulfurDistilledFrac`. */
+  sulfurDistilledG?: number;
   leadThereG: number;
   sulfurFrac?: Range;
   leadFrac?: Range;
 }): MatteExpected {
-  const balanceG = sulfurInG - sulfurRoastedG - sulfurOxidizedG - sulfurIntoSlagG;
+  const balanceG = sulfurInG - sulfurRoastedG - sulfurOxidizedG - sulfurIntoSlagG - sulfurDistilledG;
   const sulfurLeftG = Math.max(0, balanceG);
+  const caughtByLeadG = Math.min(sulfurDistilledG, sulfurBoundByLead(leadThereG));
   const matteG = {
     low: sulfurLeftG / sulfurFrac.high,
     value: sulfurLeftG / sulfurFrac.value,
-    high: sulfurLeftG / sulfurFrac.low,
+    high: (sulfurLeftG + caughtByLeadG) / sulfurFrac.low,
   };
   const mostLeadG = Math.min(leadThereG, sulfurLeftG / sulfurPerLead);
   const leadInMatteG = {
     low: Math.min(mostLeadG, matteG.low * leadFrac.low),
     value: Math.min(mostLeadG, matteG.value * leadFrac.value),
-    high: Math.min(mostLeadG, matteG.high * leadFrac.high),
+    high: Math.min(
+      leadThereG,
+      Math.min(mostLeadG, matteG.high * leadFrac.high) + caughtByLeadG / sulfurPerLead,
+    ),
   };
   return { sulfurLeftG, matteG, leadInMatteG, findings: matteFindings({ balanceG, sulfurInG, matteG }) };
 }
@@ -98,7 +106,7 @@ function matteFindings({
       },
     ];
   }
-  if (matteG.value < 0.05) return [];
+  if (balanceG < 0.005 * sulfurInG || sulfurInG === 0) return [];
   return [
     {
       code: 'matte-expected',

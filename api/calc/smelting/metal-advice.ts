@@ -5,6 +5,7 @@ import { matteLeadFrac, matteSulfurFrac } from './matte.ts';
 import type { MineralShare } from './minerals.ts';
 import { elementFractions } from './minerals.ts';
 import { leadFracOfLitharge } from './nitre.ts';
+import { sulfurDistilledFrac } from './sulfur-distilled.ts';
 
 /** Lead to collect with, and what the matte of the sulfides left will take of it, as metal or as litharge. */
 export function adviseCollector({
@@ -18,7 +19,8 @@ export function adviseCollector({
   buttonLeadG: number;
   sulfidesLeftFrac: number;
 }): AdvisedAmount[] {
-  const sulfurLeftG = adviceLotMassG * sulfidesLeftFrac * (elementFractions({ minerals }).S ?? 0);
+  const sulfurLeftFrac = (elementFractions({ minerals }).S ?? 0) - sulfurDistilledFrac({ minerals });
+  const sulfurLeftG = adviceLotMassG * sulfidesLeftFrac * sulfurLeftFrac;
   const leadToMatteG = (sulfurLeftG / matteSulfurFrac.value) * matteLeadFrac.value;
   const leadG = buttonLeadG + leadToMatteG;
   const why =

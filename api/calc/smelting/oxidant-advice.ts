@@ -19,9 +19,12 @@ export function adviseOxidant({
 }: AdviceWanted & { buttonLeadG: number; sulfurRoastedFrac: number }): {
   amounts: AdvisedAmount[];
   sulfidesOxidizedFrac: number;
+  /** Soda that sulfate takes up beyond the potash of the nitre. */
   sulfateSodaG: number;
+  /** Nitre whose potash goes to the slag, since there is more of it than sulfate. */
+  nitreToSlagG: number;
 } {
-  const none = { amounts: [], sulfidesOxidizedFrac: sulfurRoastedFrac, sulfateSodaG: 0 };
+  const none = { amounts: [], sulfidesOxidizedFrac: sulfurRoastedFrac, sulfateSodaG: 0, nitreToSlagG: 0 };
   // metallic iron sees to iron oxides by itself
   if (treatment === 'iron' && collector === 'lead') return none;
 
@@ -39,7 +42,8 @@ export function adviseOxidant({
     reducingPower: power,
     wantedButtonG,
   });
-  const reduces = `100 g ${power >= 0 ? 'reduces' : 'takes up'} about ${wholeG(Math.abs(power) * adviceLotMassG)} of lead`;
+  const subject = treatment === 'roasted' ? 'The calcine of 100 g' : '100 g';
+  const reduces = `${subject} ${power >= 0 ? 'reduces' : 'takes up'} about ${wholeG(Math.abs(power) * adviceLotMassG)} of lead`;
 
   if (flourG > 0) {
     const why = `${reduces}, and ${wholeG(wantedButtonG)} are to come of litharge: a gram of flour reduces ${reducerPowers.flour} g.`;
@@ -66,5 +70,6 @@ export function adviseOxidant({
     ],
     sulfidesOxidizedFrac: 1,
     sulfateSodaG: Math.max(0, sulfateMol - potashMol) * molarMassOf('Na2CO3'),
+    nitreToSlagG: Math.max(0, potashMol - sulfateMol) * 2 * molarMassOf('KNO3'),
   };
 }

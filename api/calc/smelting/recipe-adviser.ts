@@ -37,6 +37,7 @@ export function adviseRecipe(wanted: AdviceWanted): RecipeAdvice {
   const flux = adviseFlux({
     lotParts: slagPartsOfLot({ minerals, lotMassG: adviceLotMassG, sulfidesOxidizedFrac }),
     extraSodaG: oxidant.sulfateSodaG,
+    nitreToSlagG: oxidant.nitreToSlagG,
     aimDegree: wanted.aimDegree ?? (treatment === 'iron' ? silicateAim.low : silicateAim.value),
   });
   const collectors = adviseCollector({

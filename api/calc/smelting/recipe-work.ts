@@ -13,6 +13,7 @@ import { bringSlagToAim } from './slag.ts';
 import type { SlagPart } from './slag-oxides.ts';
 import { slagPartsOfLot } from './slag-oxides.ts';
 import { molarMassOf, substances } from './substances.ts';
+import { sulfurDistilledFrac } from './sulfur-distilled.ts';
 import type { ChargeVolume } from './volume.ts';
 import { chargeVolume } from './volume.ts';
 
@@ -25,6 +26,7 @@ export interface Recipe {
   sulfurRoastedFrac: number;
   /** Of the raw lot, from a preliminary assay, g lead per g; null: from the minerals. */
   measuredReducingPower?: number | null;
+  /** Null: not known, which is said; left out: not asked. */
   crucibleVolumeMl?: number | null;
 }
 
@@ -35,6 +37,8 @@ export interface RecipeWork {
   ironNeededG: number;
   ironSulfideG: number;
   ironSulfideDissolvedG: number;
+  /** Given off by pyrite and chalcopyrite that nothing else took. */
+  sulfurDistilledG: number;
   silicateDegree: number | null;
   matte: MatteExpected;
   speissG: number;
@@ -76,7 +80,7 @@ function sulfidesLeft(minerals: readonly MineralShare[], leftFrac: number): Mine
  * then make no slag. Iron sulfide dissolves in the slag only as far as `ironSulfideDissolvedG` goes.
  */
 export function workRecipe(recipe: Recipe): RecipeWork {
-  const { minerals, lotMassG, reagents, sulfurRoastedFrac, crucibleVolumeMl = null } = recipe;
+  const { minerals, lotMassG, reagents, sulfurRoastedFrac, crucibleVolumeMl } = recipe;
   const oxygen = oxygenBalance(recipe);
   const elements = elementFractions({ minerals });
   const sulfurInG = lotMassG * (elements.S ?? 0);
@@ -96,6 +100,9 @@ export function workRecipe(recipe: Recipe): RecipeWork {
   const dissolvedG = Math.min(ironSulfideG, (dissolves.low + dissolves.high) / 2);
 
   const sulfateMol = (sulfurBurnedG * oxygen.sulfateFrac) / molarMassOf('S');
+  // what iron has not caught
+  const sulfurDistilledG = (1 - reactedFrac) * lotMassG * sulfurDistilledFrac({ minerals: left });
+
   const slag = bringSlagToAim({
     parts: [...slagPartsOfReagents(reagents, oxygen.lithargeToSlagG, sulfateMol), ...lotOxides],
   });
@@ -104,6 +111,7 @@ export function workRecipe(recipe: Recipe): RecipeWork {
     sulfurRoastedG: sulfurInG * sulfurRoastedFrac,
     sulfurOxidizedG: sulfurBurnedG,
     sulfurIntoSlagG: dissolvedG * elementFrac({ formula: substances.FeS, element: 'S' }),
+    sulfurDistilledG,
     leadThereG: (reagents.lead ?? 0) + oxygen.leadReducedG + lotMassG * (elements.Pb ?? 0),
   });
   const speissG = speissFromArsenic(lotMassG * (elements.As ?? 0) * (1 - oxygen.sulfidesOxidizedFrac));
@@ -113,13 +121,14 @@ export function workRecipe(recipe: Recipe): RecipeWork {
       reagent,
       massG,
     })),
-    crucibleVolumeMl,
+    crucibleVolumeMl: crucibleVolumeMl ?? null,
   });
   return {
     oxygen,
     ironNeededG: iron.reactingG,
     ironSulfideG,
     ironSulfideDissolvedG: dissolvedG,
+    sulfurDistilledG,
     silicateDegree: slag.degreeNow,
     matte,
     speissG,
@@ -128,7 +137,7 @@ export function workRecipe(recipe: Recipe): RecipeWork {
       ...recipeFindings({ recipe, oxygen, ironNeededG: iron.reactingG, ironSulfideG, dissolvedG, speissG }),
       ...slag.findings,
       ...matte.findings,
-      ...volume.findings,
+      ...(crucibleVolumeMl === undefined ? [] : volume.findings),
     ],
   };
 }

@@ -56,6 +56,14 @@ describe('matte', () => {
     expect(over.findings.map((finding) => finding.code)).toEqual(['sulfur-over-accounted']);
   });
 
+  it('lets lead catch for its high figures what pyrite gives off on heating', () => {
+    const matte = matteExpected({ sulfurInG: 20, sulfurDistilledG: 10, leadThereG: 30 });
+    expect(matte.sulfurLeftG).toBe(10);
+    expect(matte.matteG.high).toBeCloseTo((10 + 30 * 0.15473) / 0.25, 2);
+    expect(matte.leadInMatteG.high).toBe(30);
+    expect(matte.leadInMatteG.value).toBeCloseTo((10 / 0.275) * 0.15, 9);
+  });
+
   it('makes 2.863 g of speiss Fe5As2 of a gram of arsenic', () => {
     expect(speissFromArsenic(1)).toBeCloseTo((5 * 55.845 + 2 * 74.922) / (2 * 74.922), 9);
   });

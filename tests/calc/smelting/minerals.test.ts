@@ -33,6 +33,19 @@ describe('minerals', () => {
     expect(fractions[element]).toBeCloseTo(expected, 3);
   });
 
+  // C. and J. J. Beringer, A Text-book of Assaying, 9th ed. 1904, on sulfur: by theory 53.3 % in pyrites, 19.6 % in
+  // mispickel (found 53.0 in crystallized pyrites); V. Villavecchia, Treatise on Applied Analytical Chemistry, vol. 1:
+  // pyrites 53.33 % S and 46.67 % Fe, chalcopyrite 30.54 % Fe; with the atomic weights of the time.
+  it.each([
+    ['pyrite', 'S', 0.5333],
+    ['pyrite', 'Fe', 0.4667],
+    ['arsenopyrite', 'S', 0.196],
+    ['chalcopyrite', 'Fe', 0.3054],
+  ] as const)('%s holds of %s the printed %f', (mineral, element, printed) => {
+    const fractions = elementFractions({ minerals: [{ mineral, massFrac: 1 }] });
+    expect(Math.abs((fractions[element] ?? 0) - printed)).toBeLessThan(0.0015);
+  });
+
   it('adds an element up over the minerals that hold it, and says nothing of absent ones', () => {
     const fractions = elementFractions({
       minerals: [

@@ -9,6 +9,7 @@ import {
 } from '../../../api/calc/smelting/lead-oxidation.ts';
 import { galenaToSulfate, roastReactions } from '../../../api/calc/smelting/roast-reactions.ts';
 import type { Substance } from '../../../api/calc/smelting/substances.ts';
+import { heatingReactions } from '../../../api/calc/smelting/sulfur-distilled.ts';
 import { molarMassOf } from '../../../api/calc/smelting/substances.ts';
 
 const named = (what: string, byMineral: Readonly<Record<string, Reaction | null>>): [string, Reaction][] =>
@@ -23,6 +24,7 @@ const reactions: [string, Reaction][] = [
   ...named('reduction of litharge, to sulfate, by', reductionToSulfate),
   ['nitre on lead', nitreOnLead],
   ...named('iron on', ironReactions),
+  ...named('heating of', heatingReactions),
 ];
 
 describe('reactions', () => {
