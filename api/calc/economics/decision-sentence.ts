@@ -11,12 +11,18 @@ export interface RankedOption {
 /** Below this chance of being the best, the first of the list is not clearly ahead. */
 const CLEAR_CHANCE_FRAC = 0.65;
 
-/** An estimate of money as a person would say it: three significant figures, thousands set apart, for example "1,240 USD". */
+/** A figure as a person would say it: three significant digits, thousands set apart, for example "1,240" or "0.083". */
+export function saidFigure(value: number): string {
+  const rounded = Number(Math.abs(value).toPrecision(3));
+  const [whole, fraction] = String(rounded).split('.');
+  const grouped = whole!.replace(/\B(?=(\d{3})+$)/g, ',');
+  return `${value < 0 && rounded > 0 ? '−' : ''}${fraction === undefined ? grouped : `${grouped}.${fraction}`}`;
+}
+
+/** An estimate of money as a person would say it, for example "1,240 USD"; nothing below a whole unit. */
 export function saidMoney(amount: number, currency: string): string {
-  const rounded = Math.abs(amount) < 1 ? 0 : Number(amount.toPrecision(3));
-  const digits = Math.abs(rounded) < 100 ? Math.round(Math.abs(rounded)) : Math.abs(rounded);
-  const grouped = String(digits).replace(/\B(?=(\d{3})+$)/g, ',');
-  return `${rounded < 0 && digits !== 0 ? '−' : ''}${grouped} ${currency}`;
+  const whole = Math.round(amount);
+  return `${saidFigure(Math.abs(amount) < 1000 ? whole : amount)} ${currency}`;
 }
 
 /** A probability as chances: "9 chances in 10", never certainty. */

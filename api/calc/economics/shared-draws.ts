@@ -22,15 +22,15 @@ export function shareDraws({
   seed,
 }: Pick<DecideInput, 'draws' | 'prices' | 'seed'>): SharedDraws {
   const { drawCount } = draws;
-  const kept = new Map<string, Float64Array>();
+  const keptUniforms = new Map<string, Float64Array>();
+  const keptFactors = new Map<string, Float64Array>();
   const keptPrices = new Map<number, Record<Metal, Float64Array>>();
-  const column = (key: string, stream: string, draw: (stream: ReturnType<typeof createRandom>) => number) => {
-    let values = kept.get(key);
+  const kept = (columns: Map<string, Float64Array>, key: string, fill: (values: Float64Array) => void) => {
+    let values = columns.get(key);
     if (values === undefined) {
       values = new Float64Array(drawCount);
-      const random = createRandom(seed, stream);
-      for (let n = 0; n < drawCount; n++) values[n] = draw(random);
-      kept.set(key, values);
+      fill(values);
+      columns.set(key, values);
     }
     return values;
   };
@@ -42,18 +42,20 @@ export function shareDraws({
       return factors;
     },
     amount: (amount, stream) => {
-      if (typeof amount === 'number' || amount.low === amount.high) {
-        return new Float64Array(drawCount).fill(typeof amount === 'number' ? amount : amount.mode);
-      }
-      const key = `${stream} ${amount.low} ${amount.mode} ${amount.high}`;
-      return column(key, stream, ({ uniform }) => triangularQuantile(amount, uniform()));
+      const values = new Float64Array(drawCount);
+      if (typeof amount === 'number') return values.fill(amount);
+      const uniforms = kept(keptUniforms, stream, (column) => {
+        const { uniform } = createRandom(seed, stream);
+        for (let n = 0; n < drawCount; n++) column[n] = uniform();
+      });
+      for (let n = 0; n < drawCount; n++) values[n] = triangularQuantile(amount, uniforms[n]!);
+      return values;
     },
-    factor: (relativeSd, stream) => {
-      if (relativeSd === 0) return new Float64Array(drawCount).fill(1);
-      const shift = -0.5 * relativeSd * relativeSd;
-      return column(`${stream} ${relativeSd}`, stream, ({ normal }) =>
-        Math.exp(relativeSd * normal() + shift),
-      );
-    },
+    factor: (relativeSd, stream) =>
+      kept(keptFactors, `${stream} ${relativeSd}`, (column) => {
+        const { normal } = createRandom(seed, stream);
+        const shift = -0.5 * relativeSd * relativeSd;
+        for (let n = 0; n < drawCount; n++) column[n] = Math.exp(relativeSd * normal() + shift);
+      }),
   };
 }

@@ -70,7 +70,7 @@ function inferMetal(
   metal: Metal,
   evidence: MetalEvidence,
   recoveryFrac: LotDraws['recoveryFrac'],
-): { gradeGpt: Float64Array; summary: MetalSummary; findings: Finding[] } {
+): { gradeGpt: Float64Array; replicateSdFrac: Float64Array; summary: MetalSummary; findings: Finding[] } {
   const findings: Finding[] = [];
   const testsOf = (id: string) => evidence.smelts.filter(({ treatmentId }) => treatmentId === id).length;
   const known = evidence.smelts.length + evidence.labs.length > 0;
@@ -107,6 +107,7 @@ function inferMetal(
   });
   return {
     gradeGpt: drawn?.gradeGpt ?? new Float64Array(input.drawCount),
+    replicateSdFrac: drawn?.replicateSdFrac ?? new Float64Array(input.drawCount),
     findings,
     summary: {
       gradeGpt: drawn && summarize(drawn.gradeGpt),
@@ -139,6 +140,7 @@ export function inferLot(input: InferLotInput): InferLotResult {
       seed: input.seed,
       gradeGpt: { Au: gold.gradeGpt, Ag: silver.gradeGpt },
       recoveryFrac,
+      replicateSdFrac: { Au: gold.replicateSdFrac, Ag: silver.replicateSdFrac },
     },
     summary: { Au: gold.summary, Ag: silver.summary },
     findings: [

@@ -56,6 +56,8 @@ export interface LotDraws {
   seed: number;
   gradeGpt: Record<Metal, Float64Array>;
   recoveryFrac: Record<string, Record<Metal, Float64Array>>;
+  /** Relative spread between samples of the lot: what a further test or assay would scatter by. */
+  replicateSdFrac: Record<Metal, Float64Array>;
 }
 
 /**

@@ -51,7 +51,7 @@ interface Range {
 
 const MOST_GRADE_POINTS = 3000;
 const COARSE_STEP = 0.1;
-const REPLICATE_SD_POINTS = 12;
+const REPLICATE_SD_POINTS = 14;
 const PRIOR_REACH = 2.75;
 const NEGLIGIBLE_MASS = 1e-9;
 
@@ -206,18 +206,21 @@ function rowsBetween(model: MetalModel, lowZ: number, highZ: number): (Replicate
 
 /**
  * Probabilities of replicate sd and grade together: first over the whole prior
- * of the replicate sd, then, if that is much narrowed by the results, again
- * where it has probability. Empty where the results contradict each other
+ * of the replicate sd, then, while its grid is wide beside what the results
+ * leave of it, again closer in. Empty where the results contradict each other
  * beyond any probability.
  */
 export function posteriorRows(model: MetalModel): ReplicateRow[] {
-  const rows = rowsBetween(model, -PRIOR_REACH, PRIOR_REACH);
-  const plausible = rows.filter(({ massFrac }) => massFrac > 1e-6).map(({ z }) => z);
-  if (plausible.length > REPLICATE_SD_POINTS / 2 || rows.length <= 1) return rows;
-  const spacing = (2 * PRIOR_REACH) / (REPLICATE_SD_POINTS - 1);
-  return rowsBetween(
-    model,
-    Math.max(-PRIOR_REACH, Math.min(...plausible) - spacing),
-    Math.min(PRIOR_REACH, Math.max(...plausible) + spacing),
-  );
+  let [lowZ, highZ] = [-PRIOR_REACH, PRIOR_REACH];
+  for (let pass = 1; ; pass++) {
+    const rows = rowsBetween(model, lowZ, highZ);
+    if (rows.length <= 1 || pass === 4) return rows;
+    const spacing = (highZ - lowZ) / (REPLICATE_SD_POINTS - 1);
+    const mean = rows.reduce((sum, { massFrac, z }) => sum + massFrac * z, 0);
+    const sd = Math.sqrt(rows.reduce((sum, { massFrac, z }) => sum + massFrac * (z - mean) ** 2, 0));
+    if (spacing < 0.8 * sd) return rows;
+    const reach = 4.2 * Math.max(sd, spacing / 2.5);
+    lowZ = Math.max(-PRIOR_REACH, mean - reach);
+    highZ = Math.min(PRIOR_REACH, mean + reach);
+  }
 }

@@ -37,6 +37,10 @@ export function drawsOf(
     seed: 0,
     gradeGpt: { Au: new Float64Array(drawCount), Ag: new Float64Array(drawCount) },
     recoveryFrac: {},
+    replicateSdFrac: {
+      Au: new Float64Array(drawCount).fill(0.08),
+      Ag: new Float64Array(drawCount).fill(0.05),
+    },
   };
   for (let n = 0; n < drawCount; n++) {
     const { Au, Ag, recovery } = make(n);
