@@ -1,0 +1,105 @@
+import { Readable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { setImmediate as turn } from 'node:timers/promises';
+import { parse } from 'csv-parse';
+import { Problem } from '../problem.ts';
+import { MOST_IMPORT_ROWS } from '../schemas/import.ts';
+import type { FileStart } from './file-start.ts';
+
+/** One row of the file, the header included; rows without anything in them are left out. */
+export interface CsvRecord {
+  /** Line of the file, the first being 1, on which the row begins. */
+  row: number;
+  cells: string[];
+}
+
+/** What ended the reading early: nothing below that row is known. */
+export interface ReadingFault {
+  row: number;
+  message: string;
+}
+
+const SLICE_BYTES = 256 * 1024;
+const LONGEST_ROW = 100_000;
+const MOST_CELLS = 400;
+
+const whatIsWrong: Record<string, string> = {
+  CSV_QUOTE_NOT_CLOSED: 'A quotation mark is opened in this row and never closed.',
+  CSV_INVALID_CLOSING_QUOTE:
+    'A quoted cell goes on behind its closing quotation mark. A quotation mark inside a quoted cell is written twice.',
+  CSV_NON_TRIMABLE_CHAR_AFTER_CLOSING_QUOTE:
+    'A quoted cell goes on behind its closing quotation mark. A quotation mark inside a quoted cell is written twice.',
+  INVALID_OPENING_QUOTE:
+    'A quotation mark stands inside a cell that does not begin with one. Put the whole cell in quotes and write that mark twice.',
+  CSV_MAX_RECORD_SIZE: `The row is longer than ${LONGEST_ROW} characters. Perhaps a quotation mark is opened in it and never closed.`,
+};
+
+/**
+ * Reads the rows of a table by RFC 4180, with CR LF, LF or CR as line ends. `onProgress` is told how many bytes
+ * were read, and other requests get a turn in between.
+ */
+export async function csvRecords({
+  start,
+  onProgress,
+  signal,
+  sliceBytes = SLICE_BYTES,
+}: {
+  start: FileStart;
+  onProgress: (doneBytes: number) => void;
+  signal: AbortSignal;
+  sliceBytes?: number;
+}): Promise<{ records: CsvRecord[]; fault: ReadingFault | null }> {
+  const { table, separator } = start;
+  const records: CsvRecord[] = [];
+  let row = start.headerRow;
+  let rowBegins = 0;
+  let tooManyCells: string | undefined;
+
+  const parser = parse({
+    delimiter: separator,
+    record_delimiter: ['\r\n', '\n', '\r'],
+    relax_column_count: true,
+    trim: true,
+    max_record_size: LONGEST_ROW,
+    on_record: (cells: string[], { bytes }) => {
+      if (cells.length > MOST_CELLS) {
+        tooManyCells = `The row has ${cells.length} cells; at most ${MOST_CELLS} are read.`;
+        throw new Error(tooManyCells);
+      }
+      if (cells.some((cell) => cell !== '')) records.push({ row, cells });
+      if (records.length > MOST_IMPORT_ROWS + 1)
+        throw new Problem(
+          'validation',
+          `The file has more than ${MOST_IMPORT_ROWS} rows. Split it into smaller files.`,
+        );
+      row += lineEnds(table, rowBegins, bytes);
+      rowBegins = bytes;
+      return null; // collected here: nothing is left to flow out of the parser
+    },
+  });
+  parser.resume();
+
+  async function* slices(): AsyncGenerator<Buffer> {
+    for (let from = 0; from < table.length; from += sliceBytes) {
+      const slice = table.subarray(from, from + sliceBytes);
+      yield Buffer.from(slice.buffer, slice.byteOffset, slice.byteLength);
+      onProgress(Math.min(from + sliceBytes, table.length));
+      await turn();
+    }
+  }
+  try {
+    await pipeline(Readable.from(slices()), parser, { signal });
+  } catch (error) {
+    const message = tooManyCells ?? whatIsWrong[(error as { code?: string }).code ?? ''];
+    if (message === undefined) throw error;
+    return { records, fault: { row, message } };
+  }
+  return { records, fault: null };
+}
+
+function lineEnds(bytes: Uint8Array, from: number, to: number): number {
+  let count = 0;
+  for (let at = from; at < to; at += 1)
+    if (bytes[at] === 0x0a || (bytes[at] === 0x0d && bytes[at + 1] !== 0x0a)) count += 1;
+  return count;
+}

@@ -1,0 +1,88 @@
+import { textCell } from './cells.ts';
+import type { FileKind, Shown } from './file-kind.ts';
+import type { Understanding, UnderstoodRow } from './understand-file.ts';
+import {
+  SHOWN_IMPORT_ROWS,
+  type ImportPreview,
+  type ImportRow,
+  type ImportRowState,
+} from '../schemas/import.ts';
+
+/** What the books say already of the record in a row, or of what it belongs to. */
+export interface Recorded {
+  /** What it is, as a sentence begins: `Lot L-7`. */
+  title: string;
+  values: Shown;
+  /** False when the record itself is not there yet, only what it belongs to. */
+  isThere: boolean;
+  /** The columns to compare; without them, all that the row says something in. */
+  compared?: readonly string[];
+}
+
+/**
+ * Holds every understood row against the others and against what is recorded: a row is new, unchanged, in
+ * conflict (the same key with other values) or faulty. What a row leaves empty contradicts nothing.
+ */
+export function judgeRows<Row>({
+  understanding: { rows, columns, problems },
+  kind,
+  recordedOf,
+}: {
+  understanding: Understanding<Row>;
+  kind: FileKind<Row>;
+  recordedOf: (entry: Row) => Recorded | null;
+}): { counts: ImportPreview['counts']; shownRows: ImportRow[]; newEntries: Row[] } {
+  const counts = { rows: rows.length, new: 0, unchanged: 0, conflict: 0, faulty: 0 };
+  const newEntries: Row[] = [];
+  const shownRows: ImportRow[] = [];
+  const rowOfKey = new Map<string, number>();
+
+  const judge = ({ row, stated, cells, entry }: UnderstoodRow<Row>): ImportRowState => {
+    if (entry === null) return 'faulty';
+    const key = kind.keyOf(entry);
+    const before = rowOfKey.get(key);
+    if (before !== undefined) {
+      problems.add(row, null, null, () => `${kind.titleOf(entry)} is already in row ${before} of this file.`);
+      return 'faulty';
+    }
+    rowOfKey.set(key, row);
+    const recorded = recordedOf(entry);
+    if (recorded !== null) {
+      const differing = differences(kind.shown(entry), stated, recorded);
+      for (const column of differing)
+        problems.add(row, column, cells.get(column) ?? '', () => conflict(recorded, column));
+      if (differing.length > 0) return 'conflict';
+      if (recorded.isThere) return 'unchanged';
+    }
+    newEntries.push(entry);
+    return 'new';
+  };
+
+  for (const row of rows) {
+    const state = judge(row);
+    counts[state] += 1;
+    if (shownRows.length < SHOWN_IMPORT_ROWS)
+      shownRows.push({ row: row.row, state, values: shownValues(row, columns, kind) });
+  }
+  return { counts, shownRows, newEntries };
+}
+
+function differences(given: Shown, stated: string[], { values, compared }: Recorded): string[] {
+  const said = compared === undefined ? stated : stated.filter((column) => compared.includes(column));
+  return said.filter((column) => textCell(given[column] ?? '') !== textCell(values[column] ?? ''));
+}
+
+function conflict({ title, values }: Recorded, column: string): string {
+  const value = values[column] ?? '';
+  const instead = value === '' ? 'without a value here' : `with ${value} here`;
+  return `${title} is already recorded ${instead}. An import changes no record: change it by hand, or mend the file.`;
+}
+
+function shownValues<Row>(
+  { entry, cells }: UnderstoodRow<Row>,
+  columns: string[],
+  kind: FileKind<Row>,
+): ImportRow['values'] {
+  const values = entry === null ? Object.fromEntries(cells) : kind.shown(entry);
+  return Object.fromEntries(columns.map((column) => [column, values[column] ?? '']));
+}
