@@ -13,7 +13,7 @@ import {
   type TableLayout,
 } from './table-layout.ts';
 import { openTag, paintArtifact, paintTagged, type Tag } from './tags.ts';
-import { CAPTION, CELL, COLUMN_HEAD, DETAIL } from './type-styles.ts';
+import { ASIDE, CAPTION, COLUMN_HEAD, DETAIL } from './type-styles.ts';
 
 /** A table whose rows take less than this share of a page is not parted. */
 const SHORT_TABLE_FRAC = 0.25;
@@ -95,13 +95,13 @@ function captionAndHead(paper: Paper, table: TableBlock, layout: TableLayout, ta
 
 function repeatedHead(paper: Paper, table: TableBlock, layout: TableLayout): NonNullable<Piece['repeated']> {
   const line =
-    table.caption === '' ? [] : linesOf(paper, DETAIL, `${table.caption} (continued)`, paper.widthPt);
-  const captionPt = line.length * DETAIL.leading + (line.length > 0 ? 3 : 0);
+    table.caption === '' ? [] : linesOf(paper, ASIDE, `${table.caption} (continued)`, paper.widthPt);
+  const captionPt = line.length * ASIDE.leading + (line.length > 0 ? 3 : 0);
   return {
     heightPt: captionPt + layout.headHeightPt,
     paint: (topPt) =>
       paintArtifact(paper.doc, 'Pagination', () => {
-        paintLines(paper, DETAIL, line, { xPt: paper.leftPt, topPt });
+        paintLines(paper, ASIDE, line, { xPt: paper.leftPt, topPt });
         headRules(paper, layout, topPt + captionPt);
         for (const column of layout.columns) paintHeadCell(paper, column, layout, topPt + captionPt);
       }),
@@ -126,7 +126,7 @@ function paintHeadCell(paper: Paper, column: ColumnLayout, layout: TableLayout, 
 
 function emptyPiece(paper: Paper, layout: TableLayout, tags: TableTags): Piece {
   return {
-    heightPt: CELL.leading + 2 * ROW_PAD_PT,
+    heightPt: ASIDE.leading + 2 * ROW_PAD_PT,
     gapBeforePt: 0,
     keepWithNext: false,
     paint: (topPt) => {
@@ -135,7 +135,7 @@ function emptyPiece(paper: Paper, layout: TableLayout, tags: TableTags): Piece {
         paper.doc,
         row,
         'TD',
-        () => paintLine(paper, CELL, 'No entries.', { xPt: paper.leftPt, topPt: topPt + ROW_PAD_PT }),
+        () => paintLine(paper, ASIDE, 'No entries.', { xPt: paper.leftPt, topPt: topPt + ROW_PAD_PT }),
         { columnSpan: layout.columns.length },
       );
     },

@@ -21,6 +21,8 @@ export const CELL: TypeStyle = { font: 'regular', size: 9, leading: 11.6, ink: I
 export const CELL_BOLD: TypeStyle = { ...CELL, font: 'bold' };
 export const COLUMN_HEAD: TypeStyle = { font: 'bold', size: 7.8, leading: 9.6, ink: MUTED };
 export const DETAIL: TypeStyle = { font: 'regular', size: 7.8, leading: 10, ink: MUTED };
+/** What is only about the page: that a table goes on, that it is empty. */
+export const ASIDE: TypeStyle = { ...DETAIL, font: 'italic' };
 export const SECTION: TypeStyle = { font: 'heading', size: 9.6, leading: 12.4, ink: INK };
 export const LEVEL_WORD: TypeStyle = { font: 'bold', size: 8.6, leading: 13, ink: OXIDE };
 export const RUNNING: TypeStyle = { font: 'regular', size: 7.8, leading: 10, ink: MUTED };
