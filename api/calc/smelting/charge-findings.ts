@@ -1,5 +1,6 @@
 import type { Finding } from '../finding.ts';
 import { Dec, isDecimalText, sumOf } from '../money.ts';
+import { arsenicInRoast } from './arsenic-in-roast.ts';
 import type { ChargeGroup, WeighedOut } from './charge-masses.ts';
 import type { ChargeSheetInput } from './charge-sheet-input.ts';
 import { reagentOfLine } from './charge-sheet-input.ts';
@@ -66,6 +67,7 @@ export function sheetFindings({
   work: RecipeWork | null;
 }): Finding[] {
   return [
+    ...(input.treatment.roast ? arsenicInRoast(input.minerals) : []),
     ...workFindings(groups, work),
     ...lastCharge(input, groups),
     ...roundingFindings(input, weighed),

@@ -24,6 +24,17 @@ export interface SheetLine {
   totalKg: string;
 }
 
+/** Estimates by the minerals, for a dead roast; null where none are named. */
+export interface RoastOnSheet {
+  panLoads: number;
+  hours: string;
+  /** Of the largest charge. */
+  calcineKgPerCharge: number | null;
+  /** Of the whole batch. */
+  sulfurDioxideKg: number | null;
+  arsenicTrioxideKg: number | null;
+}
+
 export interface ChargeSheet {
   /** Sizes of charge: full ones, then the last smaller one. */
   charges: { count: number; concentrateG: string }[];
@@ -37,8 +48,7 @@ export interface ChargeSheet {
   crucibles: { name: string; count: number; lifeCharges: number } | null;
   cupels: { name: string; count: number } | null;
   fuel: { name: string; unit: string; total: string } | null;
-  /** Calcine of the largest charge is by the minerals, for a dead roast; null where none are named. */
-  roast: { panLoads: number; hours: string; calcineKgPerCharge: number | null } | null;
+  roast: RoastOnSheet | null;
   furnaceHours: string;
   labourHours: string;
   steps: string[];
@@ -151,8 +161,8 @@ export function chargeSheet(input: ChargeSheetInput): { sheet: ChargeSheet | nul
   const largestG = groups[0]?.concentrateG.toNumber() ?? 0;
   const reagents = reagentMasses(treatment.recipe, largestG);
   const known = minerals.length > 0;
-  const calcineKgPerCharge =
-    treatment.roast && known ? (largestG / 1000) * (1 + roastChange({ minerals }).massChangeFrac) : null;
+  const change = treatment.roast && known ? roastChange({ minerals }) : null;
+  const calcineKgPerCharge = change && (largestG / 1000) * (1 + change.massChangeFrac);
   const work = known
     ? workRecipe({
         minerals,
@@ -199,6 +209,8 @@ export function chargeSheet(input: ChargeSheetInput): { sheet: ChargeSheet | nul
                 ),
           hours: perChargeTotal(treatment.roastHoursPerCharge),
           calcineKgPerCharge,
+          sulfurDioxideKg: change && Number(input.dryMassKg) * change.so2Frac,
+          arsenicTrioxideKg: change && Number(input.dryMassKg) * change.arsenicTrioxideFrac,
         }
       : null,
     furnaceHours: perChargeTotal(treatment.furnaceHoursPerCharge),

@@ -20,7 +20,11 @@ export function chargeSteps({
   const { treatment } = input;
   const has = (massG: number | undefined) => (massG ?? 0) > 0;
   const iron = has(reagents.iron);
+  const arsenical = input.minerals.some((share) => share.mineral === 'arsenopyrite' && share.massFrac > 0);
   const steps: (string | false)[] = [
+    treatment.roast &&
+      arsenical &&
+      'Stop: the lot holds arsenopyrite. Do not begin the roast unless it is under professional control.',
     `Dry the concentrate until two weighings agree, and weigh out ${chargeCount} ` +
       `${chargeCount === 1 ? 'charge' : 'charges'}, each in its own marked pan.`,
     treatment.roast && roastStep(treatment.roastHoursPerCharge, calcineKgPerCharge),

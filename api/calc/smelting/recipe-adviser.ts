@@ -1,9 +1,9 @@
 import type { Finding } from '../finding.ts';
+import { arsenicInRoast } from './arsenic-in-roast.ts';
 import type { AdvisedAmount, AdviceWanted } from './advised-amount.ts';
 import { adviceLotMassG, wholeG } from './advised-amount.ts';
 import { adviseFlux } from './flux-advice.ts';
 import { adviseCollector, adviseIron } from './metal-advice.ts';
-import { elementFractions } from './minerals.ts';
 import { adviseOxidant } from './oxidant-advice.ts';
 import type { ReagentMasses } from './oxygen-balance.ts';
 import type { RecipeWork } from './recipe-work.ts';
@@ -73,18 +73,7 @@ function blockers({ minerals }: AdviceWanted): Finding[] {
 
 /** What speaks against the treatment itself. */
 function against({ minerals, treatment }: AdviceWanted, work: RecipeWork): Finding[] {
-  const arsenicFrac = elementFractions({ minerals }).As ?? 0;
-  const findings: Finding[] = [];
-  if (treatment === 'roasted' && arsenicFrac > 0) {
-    findings.push({
-      code: 'arsenic-in-roast',
-      level: 'warning',
-      path: '/minerals',
-      sentence:
-        `The lot holds ${(100 * arsenicFrac).toFixed(1)} % arsenic as arsenopyrite, which a roast sends off as poisonous ` +
-        `fume: do not roast it without professional control, or sell the concentrate.`,
-    });
-  }
+  const findings = treatment === 'roasted' ? arsenicInRoast(minerals) : [];
   if (treatment === 'as it is' && work.matte.matteG.value > 20) {
     findings.push({
       code: 'too-much-matte',

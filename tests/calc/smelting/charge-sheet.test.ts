@@ -92,6 +92,9 @@ describe('charge sheet', () => {
     expect(sheet.roast).toMatchObject({ panLoads: 12 * 3 + 2, hours: '32.5' });
     // 60 % pyrite loses 0.6 × 33.44 % on a dead roast.
     expect(sheet.roast?.calcineKgPerCharge).toBeCloseTo(5 * (1 - 0.6 * 0.3344), 3);
+    // 62.4 kg × 0.6 × 128.116/119.965: SO2 by the roast of pyrite (IUPAC 2021).
+    expect(sheet.roast?.sulfurDioxideKg).toBeCloseTo(62.4 * 0.6 * 1.06795, 3);
+    expect(sheet.roast?.arsenicTrioxideKg).toBe(0);
     expect(sheet.fuel).toEqual({ name: 'Propane', unit: 'kg', total: '28.6' });
     expect(sheet.furnaceHours).toBe('19.5');
     expect(sheet.labourHours).toBe('9.1');
@@ -132,6 +135,17 @@ describe('charge sheet', () => {
       'nitre',
       'nitre-with-reducers',
     ]);
+  });
+
+  it('stops before an arsenical roast, with the fume it would give', () => {
+    const arsenical: ChargeSheetInput = { ...batch, minerals: [{ mineral: 'arsenopyrite', massFrac: 0.1 }] };
+    expect(sheetOf(arsenical).steps[0]).toMatch(/^Stop: the lot holds arsenopyrite/u);
+    // 62.4 kg × 0.1 × 98.921/162.827 (IUPAC 2021)
+    expect(sheetOf(arsenical).roast?.arsenicTrioxideKg).toBeCloseTo(62.4 * 0.1 * 0.60752, 3);
+    expect(codesOf(arsenical)).toContain('arsenic-in-roast');
+    const raw = { ...arsenical, treatment: { ...arsenical.treatment, roast: false } };
+    expect(codesOf(raw)).not.toContain('arsenic-in-roast');
+    expect(sheetOf(raw).steps[0]).toMatch(/^Dry the concentrate/u);
   });
 
   it('speaks of lead even where the recipe names none', () => {
