@@ -48,7 +48,17 @@ const routeTree = root.addChildren([
   createRoute({
     ...child,
     path: '/batches',
-    component: lazyRouteComponent(() => import('./pages/batches.tsx'), 'BatchesPage'),
+    component: lazyRouteComponent(() => import('./pages/batches/batches-page.tsx'), 'BatchesPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/batches/new',
+    component: lazyRouteComponent(() => import('./pages/batches/new-batch-page.tsx'), 'NewBatchPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/batches/$batchId',
+    component: lazyRouteComponent(() => import('./pages/batches/batch-page.tsx'), 'BatchPage'),
   }),
   createRoute({
     ...child,

@@ -7,6 +7,7 @@ import type { NetValueChart } from '../../../reports/charts/net-value-by-treatme
 import type { DecideAnswer } from '../../lib/decide-messages.ts';
 import { treatmentCautions } from '../../lib/treatment-cautions.ts';
 import { useFormat } from '../../lib/owner.ts';
+import type { WhatIf } from './what-if.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { Facts } from '../../parts/facts.tsx';
 import { FindingList } from '../../parts/finding-list.tsx';
@@ -59,7 +60,7 @@ export function AnswerHead(props: Answered & { massKg: number }) {
 }
 
 /** The figures behind the decision. */
-export function AnswerFigures(props: Answered & { batchLink: { lot: string; mass: string; on: string } }) {
+export function AnswerFigures(props: Answered & { batchLink: WhatIf }) {
   const { answer, stale, facts, batchLink } = props;
   const { decision, summary, prices } = answer;
   const format = useFormat();

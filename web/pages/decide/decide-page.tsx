@@ -121,10 +121,7 @@ export function DecidePage() {
         </div>
         <div className="decide-figures">
           {shown === null ? null : (
-            <AnswerFigures
-              {...shown}
-              batchLink={{ lot: shown.facts.lot.id, mass: values.mass, on: values.on }}
-            />
+            <AnswerFigures {...shown} batchLink={{ ...values, lot: shown.facts.lot.id }} />
           )}
         </div>
       </div>

@@ -3,13 +3,12 @@ import type { Decision, OptionResult } from '../../../api/calc/economics/decide.
 import { DataTable } from '../../parts/data-table.tsx';
 import { Range } from '../../parts/range.tsx';
 import { useFormat } from '../../lib/owner.ts';
+import { differingFrom } from '../../lib/use-search-state.ts';
+import { startingWhatIf } from './what-if.ts';
+import type { WhatIf } from './what-if.ts';
 
 /** Every option side by side, best expected net value first. */
-export function OptionTable(props: {
-  decision: Decision;
-  currency: string;
-  batchLink: { lot: string; mass: string; on: string };
-}) {
+export function OptionTable(props: { decision: Decision; currency: string; batchLink: WhatIf }) {
   const { decision, currency, batchLink } = props;
   const format = useFormat();
   const range = ({ p10, p50, p90 }: { p10: number; p50: number; p90: number }, unit: string) => (
@@ -36,7 +35,7 @@ export function OptionTable(props: {
               <Link
                 className="plan-link"
                 to="/batches/new"
-                search={{ ...batchLink, option: option.id }}
+                search={{ ...differingFrom(startingWhatIf, batchLink), option: option.id }}
                 aria-label={`Plan a batch: ${option.name}`}
               >
                 Plan a batch

@@ -1,0 +1,167 @@
+import { useSuspenseQuery } from '@tanstack/react-query';
+import { Link, useParams } from '@tanstack/react-router';
+import { troyOuncesFromGrams } from '../../../api/calc/units.ts';
+import type { Batch } from '../../../api/schemas/batch.ts';
+import { lotQuery, suppliesQuery, treatmentsQuery } from '../../lib/bench-queries.ts';
+import { batchQuery } from '../../lib/book-queries.ts';
+import { useFormat } from '../../lib/owner.ts';
+import { treatmentCautions } from '../../lib/treatment-cautions.ts';
+import { Cautions } from '../../parts/cautions.tsx';
+import { DataTable } from '../../parts/data-table.tsx';
+import { Facts } from '../../parts/facts.tsx';
+import { Lead } from '../../parts/lead.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { Page } from '../../parts/page.tsx';
+import { ActualsForm } from './actuals-form.tsx';
+import { stageWords, statusWords, wayOf } from './batch-words.ts';
+import { Products } from './products.tsx';
+
+/** How what came stands to what was expected, in one sentence. */
+function standing(batch: Batch, money: (amount: string) => string): string {
+  const { p10, p90 } = batch.forecast.netValue;
+  if (batch.status === 'cancelled')
+    return `Batch ${batch.code} was cancelled; its mass went back to the lot.`;
+  if (batch.actualNetValue === null || batch.settled === null)
+    return `Batch ${batch.code} is ${statusWords[batch.status]}; nothing has been settled yet.`;
+  const actual = Number(batch.actualNetValue);
+  const place = actual < p10 ? 'below' : actual > p90 ? 'above' : 'within';
+  return `Batch ${batch.code} has brought ${money(batch.actualNetValue)} net (${stageWords[batch.settled.stage]}), ${place} the range that was forecast.`;
+}
+
+/** One batch: what was expected when it was planned, what came of it, and what it has cost. */
+export function BatchPage() {
+  const { batchId } = useParams({ from: '/batches/$batchId' });
+  const { data: batch } = useSuspenseQuery(batchQuery(batchId));
+  const { data: lot } = useSuspenseQuery(lotQuery(batch.lotId));
+  const { data: supplies } = useSuspenseQuery(suppliesQuery);
+  const { data: treatments } = useSuspenseQuery(treatmentsQuery);
+  const format = useFormat();
+  const treatment = treatments.find((one) => one.id === batch.treatmentId) ?? null;
+  const money = (amount: string): string => format.money(amount, batch.currency);
+  return (
+    <Page title={`Batch ${batch.code}`}>
+      <Lead>{standing(batch, money)}</Lead>
+      <Facts
+        facts={[
+          {
+            label: 'Lot',
+            value: (
+              <Link to="/lots/$lotId" params={{ lotId: batch.lotId }}>
+                {batch.lotCode}
+              </Link>
+            ),
+          },
+          { label: 'Dry mass', value: format.quantity('lotMassKg', batch.dryMassKg) },
+          { label: 'Treatment', value: wayOf(batch) },
+          {
+            label: 'Terms',
+            value: (
+              <Link to="/terms/$termsId" params={{ termsId: batch.termsId }}>
+                {batch.counterpartyName}: {batch.termsName}
+              </Link>
+            ),
+          },
+          { label: 'Planned on', value: format.date(batch.plannedOn) },
+          { label: 'Status', value: statusWords[batch.status] },
+        ]}
+      />
+      <ForecastTable batch={batch} />
+      <Products batch={batch} />
+      {batch.status === 'cancelled' ? null : (
+        <ActualsForm
+          key={`${batch.id} ${batch.version}`}
+          batch={batch}
+          supplies={supplies}
+          treatment={treatment}
+        />
+      )}
+      <CostTable batch={batch} />
+      {treatment === null ? null : (
+        <Cautions cautions={treatmentCautions([treatment], supplies, lot.minerals)} />
+      )}
+    </Page>
+  );
+}
+
+/** Forecast frozen at planning against what was settled and weighed. */
+function ForecastTable({ batch }: { batch: Batch }) {
+  const format = useFormat();
+  const { forecast, currency } = batch;
+  const row = (label: string, unit: string, range: Batch['forecast']['netValue'], actual: string) => {
+    const texts = format.range({ low: range.p10, median: range.p50, high: range.p90 }, unit);
+    return { cells: { label, low: texts.low, median: texts.median, high: texts.high, actual } };
+  };
+  const ounces = (fineness: 'goldFinenessFrac' | 'silverFinenessFrac'): string => {
+    const bars = batch.products.filter((product) => product.kind === 'bar');
+    if (bars.length === 0 || bars.some((bar) => bar[fineness] === null)) return 'not assayed yet';
+    const grams = bars.reduce((sum, bar) => sum + Number(bar.massKg) * 1000 * Number(bar[fineness]), 0);
+    return `${format.number(troyOuncesFromGrams(grams), 3)} ozt in bars`;
+  };
+  return (
+    <>
+      <DataTable
+        caption="Forecast, frozen when the batch was planned, against actual"
+        columns={[
+          { key: 'label', label: '', align: 'start' },
+          { key: 'low', label: 'Low (10 %)', align: 'end' },
+          { key: 'median', label: 'Median', align: 'end' },
+          { key: 'high', label: 'High (90 %)', align: 'end' },
+          { key: 'actual', label: 'Actual', align: 'end' },
+        ]}
+        rows={[
+          row(
+            'Net value',
+            currency,
+            forecast.netValue,
+            batch.actualNetValue === null ? 'not settled yet' : format.money(batch.actualNetValue, currency),
+          ),
+          row('Payable gold', 'ozt', forecast.goldPayableOzt, ounces('goldFinenessFrac')),
+          row('Payable silver', 'ozt', forecast.silverPayableOzt, ounces('silverFinenessFrac')),
+        ]}
+      />
+      <p>
+        Said when it was planned: {forecast.sentence} This choice was the best in{' '}
+        {format.chance(forecast.chanceBestFrac)}.
+      </p>
+    </>
+  );
+}
+
+/** What the batch has cost so far, to the cent. */
+function CostTable({ batch }: { batch: Batch }) {
+  const format = useFormat();
+  const amount = (text: string): string => format.money(text, '');
+  if (batch.costs.length === 0 && batch.missing.length === 0) return null;
+  return (
+    <>
+      <h2>Costs</h2>
+      {batch.missing.map((sentence) => (
+        <Notice key={sentence} level="warning">
+          {sentence}
+        </Notice>
+      ))}
+      <DataTable
+        caption={`Costs, ${batch.currency}`}
+        columns={[
+          { key: 'label', label: 'What', align: 'start' },
+          { key: 'quantity', label: 'Quantity', align: 'end' },
+          { key: 'unit', label: 'Unit', align: 'start' },
+          { key: 'price', label: 'Price', align: 'end' },
+          { key: 'amount', label: 'Amount', align: 'end' },
+        ]}
+        rows={[
+          ...batch.costs.map((line) => ({
+            cells: {
+              label: line.label,
+              quantity: amount(line.quantity),
+              unit: line.unit,
+              price: amount(line.unitPrice),
+              amount: amount(line.amount),
+            },
+          })),
+          { style: 'total' as const, cells: { label: 'Costs', amount: amount(batch.costTotal) } },
+        ]}
+      />
+    </>
+  );
+}

@@ -1,0 +1,84 @@
+import { useSuspenseQuery } from '@tanstack/react-query';
+import { Link } from '@tanstack/react-router';
+import type { Batch } from '../../../api/schemas/batch.ts';
+import { batchesQuery } from '../../lib/book-queries.ts';
+import { useFormat } from '../../lib/owner.ts';
+import { DataTable } from '../../parts/data-table.tsx';
+import { Lead } from '../../parts/lead.tsx';
+import { Page } from '../../parts/page.tsx';
+import { Range } from '../../parts/range.tsx';
+import { stageWords, statusWords, wayOf } from './batch-words.ts';
+
+function leadSentence(batches: readonly Batch[]): string {
+  const count = (status: Batch['status']): number => batches.filter((one) => one.status === status).length;
+  const parts = (['planned', 'running', 'done'] as const)
+    .filter((status) => count(status) > 0)
+    .map((status) => `${count(status)} ${statusWords[status]}`);
+  return `${batches.length} ${batches.length === 1 ? 'batch' : 'batches'}: ${parts.join(', ')}.`;
+}
+
+/** All batches, forecast beside what was settled. */
+export function BatchesPage() {
+  const { data: batches } = useSuspenseQuery(batchesQuery);
+  const format = useFormat();
+  return (
+    <Page title="Batches">
+      {batches.length === 0 ? (
+        <p>
+          No batch is planned yet. <Link to="/decide">Decide</Link> what to do with a lot, or{' '}
+          <Link to="/batches/new">plan a batch</Link>.
+        </p>
+      ) : (
+        <>
+          <Lead>{leadSentence(batches)}</Lead>
+          <p className="actions">
+            <Link className="button" to="/batches/new">
+              Plan a batch
+            </Link>
+          </p>
+          <DataTable
+            caption="Batches"
+            narrow="stack"
+            columns={[
+              { key: 'code', label: 'Batch', align: 'start' },
+              { key: 'lot', label: 'Lot', align: 'start' },
+              { key: 'way', label: 'Treatment', align: 'start' },
+              { key: 'status', label: 'Status', align: 'start' },
+              { key: 'mass', label: 'Dry mass', align: 'end' },
+              { key: 'forecast', label: 'Forecast net value', align: 'end' },
+              { key: 'actual', label: 'Net value so far', align: 'end' },
+            ]}
+            rows={batches.map((batch) => ({
+              key: batch.id,
+              cells: {
+                code: (
+                  <Link to="/batches/$batchId" params={{ batchId: batch.id }}>
+                    {batch.code}
+                  </Link>
+                ),
+                lot: batch.lotCode,
+                way: wayOf(batch),
+                status: statusWords[batch.status],
+                mass: format.quantity('lotMassKg', batch.dryMassKg),
+                forecast: (
+                  <Range
+                    range={{
+                      low: batch.forecast.netValue.p10,
+                      median: batch.forecast.netValue.p50,
+                      high: batch.forecast.netValue.p90,
+                    }}
+                    unit={batch.currency}
+                  />
+                ),
+                actual:
+                  batch.actualNetValue === null || batch.settled === null
+                    ? 'not settled yet'
+                    : `${format.money(batch.actualNetValue, batch.currency)} (${stageWords[batch.settled.stage] ?? batch.settled.stage})`,
+              },
+            }))}
+          />
+        </>
+      )}
+    </Page>
+  );
+}

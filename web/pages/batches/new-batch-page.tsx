@@ -1,0 +1,153 @@
+import { useSuspenseQuery } from '@tanstack/react-query';
+import { Link, useLocation, useNavigate } from '@tanstack/react-router';
+import { api, send } from '../../api.ts';
+import { lotsQuery, treatmentsQuery, useBooksChanged } from '../../lib/bench-queries.ts';
+import { at } from '../../lib/binding.ts';
+import { batchesQuery, termsQuery } from '../../lib/book-queries.ts';
+import { useDraft } from '../../lib/drafts.ts';
+import { useFormat, useOwner } from '../../lib/owner.ts';
+import { storedOf } from '../../lib/quantities.ts';
+import { todayHere } from '../../lib/today.ts';
+import { valuesFrom } from '../../lib/use-search-state.ts';
+import { ChoiceField } from '../../parts/choice-field.tsx';
+import { DateField } from '../../parts/date-field.tsx';
+import { DraftNote } from '../../parts/draft-note.tsx';
+import { Fieldset } from '../../parts/fieldset.tsx';
+import { Form } from '../../parts/form.tsx';
+import { Lead } from '../../parts/lead.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { Page } from '../../parts/page.tsx';
+import { QuantityField } from '../../parts/quantity-field.tsx';
+import { TextField } from '../../parts/text-field.tsx';
+import { readWhatIf, startingWhatIf } from '../decide/what-if.ts';
+
+/** The choice that stands for selling the concentrate as it is; a treatment's id otherwise. */
+const SALE = 'sale';
+
+/** The next code after the highest of the form B-12. */
+function nextCode(codes: readonly string[]): string {
+  const highest = codes.reduce((top, code) => Math.max(top, Number(/^B-(\d+)$/.exec(code)?.[1] ?? 0)), 0);
+  return `B-${String(highest + 1).padStart(2, '0')}`;
+}
+
+/** Plans a batch: takes a mass out of a lot, and freezes what is expected of it. */
+export function NewBatchPage() {
+  const { data: lots } = useSuspenseQuery(lotsQuery);
+  const { data: treatments } = useSuspenseQuery(treatmentsQuery);
+  const { data: terms } = useSuspenseQuery(termsQuery);
+  const { data: batches } = useSuspenseQuery(batchesQuery);
+  const owner = useOwner();
+  const format = useFormat();
+  const navigate = useNavigate();
+  const booksChanged = useBooksChanged();
+  const search = useLocation({ select: (location) => location.search as Record<string, unknown> });
+  const asked = valuesFrom({ ...startingWhatIf, option: '' }, search);
+  const [askedWay = '', askedTerms = ''] = asked.option.split('/');
+  const draft = useDraft(`batch/new ${asked.lot} ${asked.option}`, {
+    code: nextCode(batches.map((batch) => batch.code)),
+    lotId: asked.lot,
+    treatmentId: askedWay,
+    termsId: askedTerms,
+    plannedOn: asked.on === '' ? todayHere() : asked.on,
+    dryMassKg: asked.mass,
+    remarks: '',
+  });
+  const { form } = draft;
+  const lot = lots.find((one) => one.id === form.value.lotId);
+  const wanted = form.value.treatmentId === SALE ? 'concentrate' : 'dore';
+  const assumptions = readWhatIf(asked, owner);
+  const isWhatIf = Object.entries(startingWhatIf).some(
+    ([name, start]) => !['lot', 'mass', 'on'].includes(name) && asked[name as keyof typeof asked] !== start,
+  );
+
+  async function save(): Promise<void> {
+    const { treatmentId, dryMassKg, ...fields } = form.value;
+    const batch = await send(
+      api.batches.$post({
+        json: {
+          ...fields,
+          treatmentId: treatmentId === SALE ? null : treatmentId,
+          dryMassKg: storedOf('lotMassKg', dryMassKg, owner) ?? lot?.leftKg ?? '',
+          assumptions: assumptions ?? {},
+        },
+      }),
+    );
+    draft.saved();
+    await booksChanged();
+    await navigate({ to: '/batches/$batchId', params: { batchId: batch.id } });
+  }
+
+  return (
+    <Page title="Plan a batch">
+      <Lead>
+        Planning a batch takes its mass out of the lot and freezes the forecast with all it was worked from,
+        to be held against what comes.
+      </Lead>
+      {lots.length === 0 || terms.length === 0 ? (
+        <Notice level="note">
+          A batch needs a lot and the terms it will be sold under: <Link to="/lots/new">enter a lot</Link>,{' '}
+          <Link to="/terms/new">enter terms</Link>.
+        </Notice>
+      ) : null}
+      {isWhatIf ? (
+        <Notice level="note">
+          The forecast will be made with the what-if prices and costs of the decision page.
+        </Notice>
+      ) : null}
+      <DraftNote state={draft.state} discard={draft.discard} />
+      <Form saveLabel="Plan this batch" savingLabel="Working the forecast out" onSave={save}>
+        <Fieldset legend="Batch">
+          <TextField label="Code" required maxLength={40} {...at(form, 'code')} />
+          <ChoiceField
+            label="Lot"
+            required
+            {...at(form, 'lotId')}
+            choices={lots.map((one) => ({
+              value: one.id,
+              label: `${one.code}, ${format.quantity('lotMassKg', one.leftKg)} left`,
+            }))}
+          />
+          <QuantityField
+            label="Dry mass taken"
+            quantity="lotMassKg"
+            hint={
+              lot === undefined
+                ? undefined
+                : `Empty: all that is left, ${format.quantity('lotMassKg', lot.leftKg)}.`
+            }
+            {...at(form, 'dryMassKg')}
+          />
+          <ChoiceField
+            label="Treatment"
+            required
+            {...at(form, 'treatmentId')}
+            choices={[
+              { value: SALE, label: 'Sell the concentrate as it is' },
+              ...treatments.filter((one) => !one.retired).map((one) => ({ value: one.id, label: one.name })),
+            ]}
+          />
+          <ChoiceField
+            label="Terms"
+            required
+            hint={
+              wanted === 'dore'
+                ? 'Of the refiner who takes the bar.'
+                : 'Of the buyer who takes the concentrate.'
+            }
+            {...at(form, 'termsId')}
+            choices={terms
+              .filter((one) => one.isNewest && one.material === wanted)
+              .map((one) => ({ value: one.id, label: `${one.counterpartyName}: ${one.name}` }))}
+          />
+          <DateField
+            label="Planned on"
+            required
+            hint="The forecast takes prices and terms of this day."
+            {...at(form, 'plannedOn')}
+          />
+          <TextField label="Remarks" lines={3} maxLength={2000} {...at(form, 'remarks')} />
+        </Fieldset>
+      </Form>
+    </Page>
+  );
+}
