@@ -50,7 +50,7 @@ export function varianceShare(outcome: Float64Array, input: Float64Array): numbe
     squares += counts[bin]! * counts[bin]!;
     between += (sums[bin]! * sums[bin]!) / counts[bin]!;
   }
-  if (filled < 2 || !(total > 0)) return null;
+  if (filled < 2 || !(total > 1e-20 * count * mean * mean)) return null;
   const within = (total - between) / (count - filled);
   const perBin = (count - squares / count) / (filled - 1);
   const component = (between / (filled - 1) - within) / perBin;
