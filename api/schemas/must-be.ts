@@ -66,7 +66,10 @@ function oneOf(values: readonly unknown[]): string {
   return words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
 }
 
-/** Makes `mustBe` the language of every schema in this program. */
+/**
+ * Makes `mustBe` the language of every schema in this program. In the page it also keeps zod from
+ * compiling its checks, which the content security policy refuses and the console would complain of.
+ */
 export function speakPlainly(): void {
-  z.config({ localeError: mustBe });
+  z.config({ localeError: mustBe, jitless: typeof document !== 'undefined' });
 }

@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto';
 import pg from 'pg';
 import type { TestProject } from 'vitest/node';
 import { migrate } from '../../db/migrate.ts';
@@ -25,7 +26,7 @@ export default async function setup(project: TestProject): Promise<() => Promise
     project.provide('testServer', { missing: server });
     return () => Promise.resolve();
   }
-  const template = `poursheet_template_${process.pid}`;
+  const template = `poursheet_template_${randomUUID().replaceAll('-', '')}`;
   await onServer(server.url, `create database ${template}`);
   const opened = await openDatabase({ databaseUrl: databaseNamed(server.url, template), durability: 'fast' });
   await migrate(opened.db);
