@@ -3,6 +3,7 @@ import { onError, onNotFound } from './on-error.ts';
 import { batchRoutes, productRoutes } from './routes/batches.ts';
 import { counterpartyRoutes } from './routes/counterparties.ts';
 import { decisionRoutes } from './routes/decisions.ts';
+import { importRoutes } from './routes/imports.ts';
 import { lotRoutes } from './routes/lots.ts';
 import { millRoutes, seasonRoutes } from './routes/mill.ts';
 import { statementRoutes } from './routes/statements.ts';
@@ -30,7 +31,8 @@ export function createApp(deps: Deps) {
     .route('/decisions', decisionRoutes(deps))
     .route('/batches', batchRoutes(deps))
     .route('/products', productRoutes(deps))
-    .route('/statements', statementRoutes(deps));
+    .route('/statements', statementRoutes(deps))
+    .route('/imports', importRoutes(deps));
   app.doc31('/openapi.json', {
     openapi: '3.1.0',
     info: {

@@ -35,7 +35,8 @@ function problemResponse(c: Context, problem: Problem, requestId: string): Respo
   return c.body(JSON.stringify({ type, title, status, detail, errors, requestId }), status, headers);
 }
 
-function toProblem(error: Error): Problem {
+/** What the caller may be told of an error; all else is for the log. */
+export function toProblem(error: Error): Problem {
   if (error instanceof Problem) return error;
   if (error instanceof NotFound) return new Problem('not-found', sentence(error.message));
   if (error instanceof ChangedSince)

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { serveStatic } from '@hono/node-server/serve-static';
 import { Hono, type Context, type Env, type MiddlewareHandler, type Schema } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
+import { except } from 'hono/combine';
 import { requestId, type RequestIdVariables } from 'hono/request-id';
 import { secureHeaders } from 'hono/secure-headers';
 import { log } from './log.ts';
@@ -33,7 +34,9 @@ export function createSite<S extends Schema, P extends string>({
 
   const site = new Hono();
   site.use(requestId(), logRequest(now), headers(), thisMachineOnly, ownPagesOnly);
-  site.use('/api/*', bodyLimit({ maxSize: LARGEST_BODY_BYTES }), async (c, next) => {
+  // Files to import have a limit of their own.
+  site.use('/api/*', except('/api/imports/*', bodyLimit({ maxSize: LARGEST_BODY_BYTES })));
+  site.use('/api/*', async (c, next) => {
     await next();
     if (!c.res.headers.has('cache-control')) c.res.headers.set('cache-control', 'no-store');
   });

@@ -39,7 +39,8 @@ function recordOf(row: Selectable<TestSmeltTable>, reagents: TestSmeltRecord['re
   };
 }
 
-async function withReagents(
+/** Test smelts with their reagents, in the order of the rows. */
+export async function withReagents(
   db: Kysely<Database>,
   rows: Selectable<TestSmeltTable>[],
 ): Promise<TestSmeltRecord[]> {

@@ -81,6 +81,11 @@ describe('the API', () => {
     expect(refused.status).toBe(413);
     expect(await refused.json()).toMatchObject({ type: '/problems/too-large' });
   });
+
+  it('takes larger files to import, whose route has a limit of its own', async () => {
+    const body = 'x'.repeat(11 * 1024 * 1024);
+    expect((await ask('/api/imports/lots', { method: 'POST', body })).status).toBe(404);
+  });
 });
 
 describe('the guard', () => {
