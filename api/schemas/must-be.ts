@@ -67,9 +67,9 @@ function oneOf(values: readonly unknown[]): string {
 }
 
 /**
- * Makes `mustBe` the language of every schema in this program. In the page it also keeps zod from
+ * Makes `mustBe` the language of every schema in this program. In the page and its workers it also keeps zod from
  * compiling its checks, which the content security policy refuses and the console would complain of.
  */
 export function speakPlainly(): void {
-  z.config({ localeError: mustBe, jitless: typeof document !== 'undefined' });
+  z.config({ localeError: mustBe, jitless: !('process' in globalThis) });
 }
