@@ -1,4 +1,4 @@
-import type { Range } from './matte.ts';
+import type { Range } from './range.ts';
 import type { Reagent } from './reagents.ts';
 
 /**

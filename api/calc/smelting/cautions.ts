@@ -1,4 +1,5 @@
 import { exposureLimits, limitSentence } from './exposure-limits.ts';
+import { meltingPointsC } from './melting.ts';
 
 export interface Caution {
   /** Stable, kebab-case. */
@@ -77,7 +78,7 @@ const lead = caution(
 const moltenMetal = caution('molten-metal', 'Molten metal and slag', [
   'Dry and preheat moulds and tools; water or damp under molten metal explodes.',
   'Wear a face shield, leather or aluminized clothing and boots; keep the way to the mould clear.',
-  'Let a lead button freeze (327.5 °C) and cool well below that before knocking it out.',
+  `Let a lead button freeze (${meltingPointsC.lead} °C) and cool well below that before knocking it out.`,
   'A furnace burning fuel needs fresh air: it gives off carbon monoxide.',
 ]);
 

@@ -4,6 +4,8 @@ import { arsenicInRoast } from './arsenic-in-roast.ts';
 import type { ChargeGroup, WeighedOut } from './charge-masses.ts';
 import type { ChargeSheetInput } from './charge-sheet-input.ts';
 import { reagentOfLine } from './charge-sheet-input.ts';
+import { heatToMeltMj } from './melting.ts';
+import { propaneHeatMj } from './propane.ts';
 import type { RecipeWork } from './recipe-work.ts';
 
 const isPositiveText = (text: string) => isDecimalText(text) && new Dec(text).gt(0);
@@ -71,8 +73,33 @@ export function sheetFindings({
     ...workFindings(groups, work),
     ...lastCharge(input, groups),
     ...roundingFindings(input, weighed),
+    ...fuelFindings(input, groups, weighed),
     ...missingFindings(input, work),
   ];
+}
+
+/** Less fuel than the charge itself takes up as heat is a slip. */
+function fuelFindings(
+  { fuel, treatment }: ChargeSheetInput,
+  groups: readonly ChargeGroup[],
+  weighed: readonly WeighedOut[],
+): Finding[] {
+  if (fuel === null) return [];
+  const { fuelPerCharge } = treatment;
+  const heatMj = propaneHeatMj({ fuelName: fuel.name, unit: fuel.unit, quantity: fuelPerCharge });
+  const massKg = (isLead: boolean) =>
+    sumOf(
+      treatment.recipe.map((line, index) =>
+        (reagentOfLine(line) === 'lead') === isLead ? (weighed[index]?.massG[0] ?? '0') : '0',
+      ),
+    ).toNumber() / 1000;
+  const concentrateKg = (groups[0]?.concentrateG.toNumber() ?? 0) / 1000;
+  const neededMj = heatToMeltMj({ leadKg: massKg(true), otherKg: concentrateKg + massKg(false) });
+  if (heatMj === null || heatMj >= neededMj) return [];
+  const sentence =
+    `${fuelPerCharge} ${fuel.unit} of ${fuel.name} for a charge gives ${heatMj.toFixed(0)} MJ, less than the ` +
+    `${neededMj.toFixed(0)} MJ that the charge itself takes up; a furnace needs five to twenty times that.`;
+  return [{ code: 'fuel-below-need', level: 'warning', path: '/treatment/fuelPerCharge', sentence }];
 }
 
 function workFindings(groups: readonly ChargeGroup[], work: RecipeWork | null): Finding[] {

@@ -1,4 +1,5 @@
 import type { ChargeSheetInput } from './charge-sheet-input.ts';
+import { meltingPointsC } from './melting.ts';
 import type { ReagentMasses } from './oxygen-balance.ts';
 import { dullRoastC } from './roast.ts';
 
@@ -39,7 +40,7 @@ export function chargeSteps({
     `Melt, about ${treatment.furnaceHoursPerCharge} h a charge, until the melt lies quiet and clear.`,
     iron &&
       'Draw the iron out, rinse it in the slag and knock adhering lead back; weigh what is left of it cold.',
-    'Pour into a dry, preheated cone mould, and let it freeze; knock it out well below 327 °C.',
+    `Pour into a dry, preheated cone mould, and let it freeze; knock it out well below ${meltingPointsC.lead} °C.`,
     'Part button, matte, speiss and slag; weigh each, and bag matte and speiss with the batch on the bag.',
     'Hammer the button clean and cupel it under extraction; weigh the bead when it is cold.',
     'Write down lead back, crucible state, fuel and hours before the next charge.',

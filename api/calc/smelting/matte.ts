@@ -1,13 +1,8 @@
 import type { Finding } from '../finding.ts';
 import { elementFrac } from './atomic-weights.ts';
+import type { Range } from './range.ts';
 import { gramsPerGram } from './reaction.ts';
 import { substances } from './substances.ts';
-
-export interface Range {
-  low: number;
-  value: number;
-  high: number;
-}
 
 /**
  * Sulfur in matte, as a fraction: common practice 25 to 30 %. A matte of 44 % copper, Cu2S with FeS, has

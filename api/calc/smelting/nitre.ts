@@ -9,7 +9,7 @@ export const theoreticalNitrePower = gramsPerGram({ reaction: nitreOnLead, of: '
 export const nitrePower = { value: 4, low: 3.2, high: 5.3 } as const;
 
 /** Lead reduced by a gram of reducer, g: Beringer, op. cit. */
-export const reducerPowers = { flour: 11.2, charcoal: 22.6, tartar: 5.0 } as const;
+export const reducerPowers = { flour: 11.2, charcoal: 22.6 } as const;
 
 /** Lead in a gram of litharge, g: 0.9283. */
 export const leadFracOfLitharge = gramsPerGram({

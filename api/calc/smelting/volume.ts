@@ -1,7 +1,7 @@
 import type { Finding } from '../finding.ts';
 import { bulkDensitiesGpml, concentrateVoidFrac } from './bulk-density.ts';
-import type { Range } from './matte.ts';
 import type { MineralShare } from './minerals.ts';
+import type { Range } from './range.ts';
 import type { Reagent } from './reagents.ts';
 import { lotSpecificGravity } from './specific-gravity.ts';
 

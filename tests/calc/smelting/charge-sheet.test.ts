@@ -40,7 +40,7 @@ const batch: ChargeSheetInput = {
   },
   fuel: { name: 'Propane', unit: 'kg' },
   crucible: { name: 'Crucible, 25 L', volumeMl: 25_000 },
-  cupel: { name: 'Cupel, large', leadCapacityG: 800 },
+  cupel: { name: 'Cupel, large', leadCapacityG: 950 },
   roastPanKg: 2,
   weighingStepG: '1',
 };
@@ -87,8 +87,8 @@ describe('charge sheet', () => {
 
   it('counts crucibles, cupels, pans, fuel and hours for every charge, the last one too', () => {
     expect(sheet.crucibles).toMatchObject({ count: 2, lifeCharges: 8 });
-    // Button of a full charge at most (1500 + 500 × 0.92832) × 0.95 = 1866 g: 3 cupels of 800 g; last 896 g: 2.
-    expect(sheet.cupels?.count).toBe(12 * 3 + 2);
+    // Button of a full charge at most (1500 + 500 × 0.92832) × 0.95 = 1866 g: 2 cupels of 950 g; last 896 g: 1.
+    expect(sheet.cupels?.count).toBe(12 * 2 + 1);
     expect(sheet.roast).toMatchObject({ panLoads: 12 * 3 + 2, hours: '32.5' });
     // 60 % pyrite loses 0.6 × 33.44 % on a dead roast.
     expect(sheet.roast?.calcineKgPerCharge).toBeCloseTo(5 * (1 - 0.6 * 0.3344), 3);
@@ -166,6 +166,10 @@ describe('charge sheet', () => {
     expect(codesOf({ ...batch, weighingStepG: '50' })).toContain('rounding-coarse');
     const mystery = { ...batch, treatment: { ...batch.treatment, recipe: [line('Thinning flux', '5')] } };
     expect(codesOf(mystery)).toContain('reagent-unknown');
+    const thrifty = { ...batch, treatment: { ...batch.treatment, fuelPerCharge: 0.22 } };
+    expect(codesOf(thrifty)).toContain('fuel-below-need');
+    expect(codesOf(batch)).not.toContain('fuel-below-need');
+    expect(codesOf({ ...thrifty, fuel: { name: 'Charcoal', unit: 'kg' } })).not.toContain('fuel-below-need');
     const bare = codesOf({ ...batch, minerals: [], fuel: null, crucible: null, cupel: null });
     expect(bare).toEqual(['minerals-missing', 'crucible-missing', 'cupel-missing', 'fuel-missing']);
   });

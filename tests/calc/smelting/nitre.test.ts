@@ -48,7 +48,7 @@ describe('reducing power', () => {
     ({ gramsLeadPerGram }) => {
       for (const [mineral, working] of Object.entries(gramsLeadPerGram)) {
         const theory = theoreticalReducingPower(mineral as Mineral);
-        // the shared figure to one decimal may round past the theory: galena 3.41, 3.464
+        // printed to one or two decimals
         expect(working).toBeGreaterThanOrEqual(theory.toSulfurDioxide - 0.05);
         expect(working).toBeLessThanOrEqual(theory.toSulfate + 0.05);
       }

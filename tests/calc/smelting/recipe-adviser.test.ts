@@ -66,6 +66,12 @@ describe('recipe adviser', () => {
     expect(work?.ironNeededG).toBeCloseTo(60 * 0.2334 + 10 * 0.4655, 1);
   });
 
+  it('adds the lead that matte will take to the lead that collects', () => {
+    // 50 g of pyrite keep 13.36 g of sulfur on heating: matte at 27.5 % S with 15 % lead.
+    const amounts = amountsFor({ minerals: pyritic, treatment: 'as it is', collector: 'lead' });
+    expect(amounts.lead).toBe(Math.round(30 + (13.36 / 0.275) * 0.15));
+  });
+
   it('warns of the matte of a raw smelt, and of arsenic in a roast', () => {
     expect(codesFor({ minerals: pyritic, treatment: 'as it is', collector: 'lead' })).toContain(
       'too-much-matte',

@@ -98,6 +98,14 @@ describe('what a recipe does', () => {
     expect(work.findings.map((finding) => finding.code)).toContain('iron-sulfide-undissolved');
   });
 
+  it('lets iron catch the sulfur that pyrite would give off, as far as there is iron', () => {
+    const givenOff = (iron: number) =>
+      workRecipe({ ...pyritic, reagents: { lead: 20, iron } }).sulfurDistilledG;
+    // 10 g of pyrite take up 4.655 g of iron.
+    expect(givenOff(5)).toBe(0);
+    expect(givenOff(4.655 / 2)).toBeCloseTo(5.345 / 4, 3);
+  });
+
   it('counts soda that holds sulfate out of the slag', () => {
     const burned: Recipe = {
       ...pyritic,
@@ -151,6 +159,7 @@ describe('what a recipe does', () => {
           work.sulfurDistilledG +
           matte.sulfurLeftG;
         expect(Math.abs(accounted - sulfurG)).toBeLessThan(1e-9);
+        expect(matte.findings.map((finding) => finding.code)).not.toContain('sulfur-over-accounted');
         expect(oxygen.leadReducedG).toBeLessThanOrEqual((masses.litharge ?? 0) * 0.92832);
         expect(oxygen.lithargeToSlagG).toBeGreaterThanOrEqual(-1e-9);
       }),
