@@ -60,7 +60,7 @@ export function reagentToReachDegree({
 
 export interface SlagCorrection {
   degreeNow: number | null;
-  /** What to add; null where the slag is within the aim already, or there is nothing to make a slag of. */
+  /** What to add to reach the aim; null where the slag is there, or there is nothing to make a slag of. */
   add: { reagent: 'silica' | 'soda ash'; massG: number } | null;
   findings: Finding[];
 }
@@ -90,14 +90,15 @@ function outsideAim(degreeNow: number | null, add: SlagCorrection['add']): Findi
   const within = degreeNow !== null && degreeNow >= silicateAim.low && degreeNow <= silicateAim.high;
   if (within || add === null) return [];
   const now = degreeNow === null ? 'has no base' : `has a silicate degree of ${degreeNow.toFixed(2)}`;
-  const meaning = add.reagent === 'silica' ? 'too basic and eats the crucible' : 'too acid and stiff';
+  const meaning =
+    add.reagent === 'silica' ? 'it is too basic and eats the crucible' : 'it is too acid and stiff';
   return [
     {
       code: add.reagent === 'silica' ? 'slag-too-basic' : 'slag-too-acid',
       level: 'warning',
       path: '',
       sentence:
-        `The slag ${now}, ${meaning}; ${silicateAim.low} to ${silicateAim.high} is the aim. ` +
+        `The slag ${now}: ${meaning}; ${silicateAim.low} to ${silicateAim.high} is the aim. ` +
         `${add.massG.toFixed(1)} g of ${add.reagent} would bring it there.`,
     },
   ];
