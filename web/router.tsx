@@ -18,12 +18,48 @@ const routeTree = root.addChildren([
   createRoute({
     ...child,
     path: '/lots',
-    component: lazyRouteComponent(() => import('./pages/lots.tsx'), 'LotsPage'),
+    component: lazyRouteComponent(() => import('./pages/lots/lots-page.tsx'), 'LotsPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/lots/new',
+    component: lazyRouteComponent(() => import('./pages/lots/edit-lot-page.tsx'), 'NewLotPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/lots/$lotId',
+    component: lazyRouteComponent(() => import('./pages/lots/lot-page.tsx'), 'LotPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/lots/$lotId/edit',
+    component: lazyRouteComponent(() => import('./pages/lots/edit-lot-page.tsx'), 'EditLotPage'),
   }),
   createRoute({
     ...child,
     path: '/test-smelts',
-    component: lazyRouteComponent(() => import('./pages/test-smelts.tsx'), 'TestSmeltsPage'),
+    component: lazyRouteComponent(() => import('./pages/test-smelts/test-smelts-page.tsx'), 'TestSmeltsPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/test-smelts/new',
+    component: lazyRouteComponent(
+      () => import('./pages/test-smelts/edit-smelt-page.tsx'),
+      'NewTestSmeltPage',
+    ),
+  }),
+  createRoute({
+    ...child,
+    path: '/test-smelts/$smeltId',
+    component: lazyRouteComponent(() => import('./pages/test-smelts/test-smelt-page.tsx'), 'TestSmeltPage'),
+  }),
+  createRoute({
+    ...child,
+    path: '/test-smelts/$smeltId/edit',
+    component: lazyRouteComponent(
+      () => import('./pages/test-smelts/edit-smelt-page.tsx'),
+      'EditTestSmeltPage',
+    ),
   }),
   createRoute({
     ...child,

@@ -3,7 +3,8 @@ import { workTestSmelt, type TestSmeltResult } from '../assay/test-smelt.ts';
 import { workTrial, type TrialResult } from '../assay/trial.ts';
 import { inferLot, type InferLotResult } from '../evidence/infer-lot.ts';
 import type { LabObservation, Metal, MetalObservation, TreatmentPrior } from '../evidence/lot-evidence.ts';
-import type { EvidenceFacts, LotFacts, TrialFacts } from './records.ts';
+import type { EvidenceFacts, LotFacts, TreatmentFacts, TrialFacts } from './records.ts';
+import type { SmeltFacts } from './smelt-from-record.ts';
 import { smeltFromRecord } from './smelt-from-record.ts';
 
 export interface WorkedSmelt {
@@ -35,7 +36,11 @@ const UNNAMED_TREATMENT_RECOVERY = { mean: 0.85, sd: 0.12 };
 /** The id under which a trial without a treatment is known to the inference. */
 const ownTreatmentId = (trialId: string): string => `trial:${trialId}`;
 
-function workTrialFacts(trial: TrialFacts, facts: EvidenceFacts): WorkedTrial {
+/** One trial of a lot worked up, its tests one by one and together; tests set aside do not count. */
+export function workTrialFacts(
+  trial: TrialFacts,
+  facts: SmeltFacts & { treatments: readonly Pick<TreatmentFacts, 'id' | 'name'>[] },
+): WorkedTrial {
   const smelts = trial.smelts.map((record): WorkedSmelt => {
     const { smelt, findings } = smeltFromRecord(record, facts);
     const result = workTestSmelt(smelt);

@@ -1,7 +1,16 @@
 import type { TestSmelt } from '../assay/test-smelt.ts';
 import type { Balance } from '../assay/weighing.ts';
 import type { Finding } from '../finding.ts';
-import type { BalanceFacts, SupplyFacts, TestSmeltFacts } from './records.ts';
+import { usualAssayUncertainty } from '../assay/lab-assay.ts';
+import type { Measured } from '../measured.ts';
+import { chargeBulkVolumeMl } from './check-charge.ts';
+import type { BalanceFacts, LotFacts, SupplyFacts, TestSmeltFacts } from './records.ts';
+
+export interface SmeltFacts {
+  lot: Pick<LotFacts, 'minerals' | 'labAssays'>;
+  balances: readonly BalanceFacts[];
+  supplies: readonly Pick<SupplyFacts, 'id' | 'name' | 'kind'>[];
+}
 
 /**
  * Relative standard uncertainty of a blank that was entered without one: a bead of silver from a blank
@@ -19,13 +28,23 @@ function balanceOf(balances: readonly BalanceFacts[], id: string): Balance {
   };
 }
 
+/** Lead in the lot by its last lab assay, as a fraction of the dry mass; null where lead was not assayed. */
+function leadFracOfLot(lot: SmeltFacts['lot']): Measured | null {
+  const assay = lot.labAssays.findLast((one) => one.element === 'Pb');
+  if (assay === undefined) return null;
+  const percent = Number(assay.value) * (assay.unit === 'percent' ? 1 : 1e-4);
+  const stated = assay.standardUncertainty;
+  const u =
+    stated === null
+      ? usualAssayUncertainty({ value: percent, unit: '%' })
+      : Number(stated) * (assay.unit === 'percent' ? 1 : 1e-4);
+  return { value: percent / 100, u: u / 100 };
+}
+
 /** A test smelt as the assay arithmetic wants it, from the record in the book. */
 export function smeltFromRecord(
   record: TestSmeltFacts,
-  facts: {
-    balances: readonly BalanceFacts[];
-    supplies: readonly Pick<SupplyFacts, 'id' | 'name' | 'kind'>[];
-  },
+  facts: SmeltFacts,
 ): { smelt: TestSmelt; findings: Finding[] } {
   const supplyOf = (id: string) => facts.supplies.find((supply) => supply.id === id);
   const blank = record.blankMgPerLeadG;
@@ -63,6 +82,7 @@ export function smeltFromRecord(
       ironInG: record.ironInG,
       ironOutG: record.ironOutG,
       crucibleVolumeMl: record.crucibleVolumeMl,
+      chargeBulkVolumeMl: chargeBulkVolumeMl(record, facts),
       buttonG: record.buttonG,
       matteG: record.matteG,
       slagG: record.slagG,
@@ -72,6 +92,7 @@ export function smeltFromRecord(
       beadBalance: balanceOf(facts.balances, record.beadBalanceId),
       blankMgPerGLead:
         blank === null ? null : { value: blank, u: blankU ?? UNSTATED_BLANK_RELATIVE_U * blank },
+      sampleLeadFrac: leadFracOfLot(facts.lot),
       cupellationCorrection: null,
       silverToGoldRatioFromAssay: null,
       sampling: null,

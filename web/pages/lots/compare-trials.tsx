@@ -1,0 +1,123 @@
+import { useState } from 'react';
+import { compareManyTrials } from '../../../api/calc/assay/compare-many-trials.ts';
+import { compareTrials } from '../../../api/calc/assay/compare-trials.ts';
+import type { TrialComparison } from '../../../api/calc/assay/compare-trials.ts';
+import { poolReplicateSpread } from '../../../api/calc/assay/replicate-spread.ts';
+import type { AssayedMetal, TrialResult } from '../../../api/calc/assay/trial.ts';
+import type { WorkedTrial } from '../../../api/calc/facts/lot-evidence.ts';
+import { useFormat, useOwner } from '../../lib/owner.ts';
+import { shownValue } from '../../lib/quantities.ts';
+import { useWorkedTrials } from '../../lib/use-worked-trials.ts';
+import { ChoiceField } from '../../parts/choice-field.tsx';
+import { Facts } from '../../parts/facts.tsx';
+import { Fieldset } from '../../parts/fieldset.tsx';
+import { FindingList } from '../../parts/finding-list.tsx';
+
+const metalChoices: { value: AssayedMetal; label: string }[] = [
+  { value: 'gold', label: 'Gold' },
+  { value: 'silver', label: 'Silver' },
+  { value: 'goldPlusSilver', label: 'Gold and silver together' },
+];
+
+type Tested = WorkedTrial & { result: TrialResult };
+const isTested = (trial: WorkedTrial): trial is Tested => trial.result !== null;
+
+/** Any two trials of a lot held against each other: what differs, how sure that is, and what would settle it. */
+export function CompareTrials(props: { trials: readonly WorkedTrial[] }) {
+  const tested = props.trials.filter(isTested);
+  const everyTrial = useWorkedTrials();
+  const [metal, setMetal] = useState<AssayedMetal>('gold');
+  const [firstId, setFirst] = useState('');
+  const [secondId, setSecond] = useState('');
+  const first = tested.find((trial) => trial.id === firstId) ?? tested[0];
+  const others = tested.filter((trial) => trial !== first);
+  const second = others.find((trial) => trial.id === secondId) ?? others[0];
+  if (first === undefined || second === undefined)
+    return (
+      <p>
+        With tests in two trials, the two can be compared here. One trial alone says nothing of another
+        treatment.
+      </p>
+    );
+  const pooled = poolReplicateSpread({
+    trials: everyTrial.flatMap(({ worked }) =>
+      worked.result === null || worked.id === first.id || worked.id === second.id ? [] : [worked.result],
+    ),
+    metal,
+  });
+  const comparison = compareTrials({
+    a: first.result,
+    b: second.result,
+    metal,
+    pooledReplicateRelativeSd: pooled,
+    names: { a: first.name, b: second.name },
+  });
+  const among =
+    tested.length > 2 ? compareManyTrials({ trials: tested.map(({ result }) => result), metal }) : null;
+  const choices = (trials: readonly Tested[]) => trials.map(({ id, name }) => ({ value: id, label: name }));
+  return (
+    <>
+      <h3>Compare two trials</h3>
+      <Fieldset legend="Compare">
+        <ChoiceField label="Metal" value={metal} onChange={setMetal} choices={metalChoices} />
+        <ChoiceField label="This trial" value={first.id} onChange={setFirst} choices={choices(tested)} />
+        <ChoiceField label="With this one" value={second.id} onChange={setSecond} choices={choices(others)} />
+      </Fieldset>
+      <div role="status">
+        {comparison === null ? (
+          <p>One of the two trials has no result for this metal, so there is nothing to compare.</p>
+        ) : (
+          <>
+            <p>
+              <strong>{comparison.sentence}</strong>
+            </p>
+            <ComparisonFigures comparison={comparison} first={first} second={second} />
+            <FindingList label="About this comparison" findings={comparison.findings} />
+          </>
+        )}
+        {among === null ? null : <p>{among.sentence}</p>}
+      </div>
+    </>
+  );
+}
+
+function ComparisonFigures(props: { comparison: TrialComparison; first: Tested; second: Tested }) {
+  const { comparison, first, second } = props;
+  const { differenceGpt, interval95Gpt, probabilityBBetter, furtherReplicatesOfEach, verdict } = comparison;
+  const format = useFormat();
+  const owner = useOwner();
+  const shown = (gpt: number): number => shownValue('gradeGpt', gpt, owner);
+  const range =
+    interval95Gpt &&
+    format.range(
+      { low: shown(interval95Gpt.low), median: shown(differenceGpt.value), high: shown(interval95Gpt.high) },
+      format.unit('gradeGpt'),
+    );
+  return (
+    <Facts
+      facts={[
+        {
+          label: `${second.name} less ${first.name}`,
+          value:
+            range === null
+              ? `${format.measuredQuantity('gradeGpt', differenceGpt)}, by weighing alone`
+              : `${range.median}, 95 % range ${range.low} to ${range.high}`,
+        },
+        {
+          label: `${second.name} is the better`,
+          value: probabilityBBetter === null ? 'cannot be said' : format.chance(probabilityBBetter),
+        },
+        { label: 'Rests on', value: comparison.method },
+        {
+          label: 'To settle it',
+          value:
+            verdict !== 'not proven'
+              ? 'settled'
+              : furtherReplicatesOfEach === null
+                ? 'not known, or more tests than anyone would run'
+                : `${furtherReplicatesOfEach} more of each`,
+        },
+      ]}
+    />
+  );
+}

@@ -1,0 +1,108 @@
+import { useSuspenseQueries, useSuspenseQuery } from '@tanstack/react-query';
+import { Link, useLocation } from '@tanstack/react-router';
+import type { TrialWithSmelts } from '../../../api/schemas/test-smelt.ts';
+import type { Treatment } from '../../../api/schemas/treatment.ts';
+import {
+  balancesQuery,
+  lotsQuery,
+  testSmeltQuery,
+  treatmentsQuery,
+  trialsQuery,
+} from '../../lib/bench-queries.ts';
+import { useOwner } from '../../lib/owner.ts';
+import { useRecordId } from '../../lib/use-record-id.ts';
+import { editableText } from '../../lib/parse-decimal.ts';
+import { todayHere } from '../../lib/today.ts';
+import { Page } from '../../parts/page.tsx';
+import { emptySmeltDraft, isNew, sameBalance, smeltDraftOf } from './smelt-draft.ts';
+import type { SmeltDraft } from './smelt-draft.ts';
+import { SmeltForm } from './smelt-form.tsx';
+import { nextSample } from './trial-fields.tsx';
+
+/** The test that was entered last: its balances, lead and crucible are likely to be used again. */
+function lastTest(trials: readonly TrialWithSmelts[]) {
+  return trials
+    .flatMap((trial) => trial.smelts)
+    .toSorted((a, b) => a.smeltedOn.localeCompare(b.smeltedOn) || a.sample.localeCompare(b.sample))
+    .at(-1);
+}
+
+/** The lot and trial that an address asks for, with what the trial says of its next test. */
+function startOf(
+  asked: { lot: string; trial: string },
+  known: {
+    lots: readonly { id: string }[];
+    trials: readonly TrialWithSmelts[];
+    treatments: readonly Treatment[];
+  },
+): Partial<SmeltDraft> {
+  const named = known.trials.find((trial) => trial.id === asked.trial);
+  const onlyLot = known.lots.length === 1 ? known.lots[0]?.id : undefined;
+  const lotId = named?.lotId ?? known.lots.find((lot) => lot.id === asked.lot)?.id ?? onlyLot ?? '';
+  const ofLot = known.trials.filter((trial) => trial.lotId === lotId);
+  const trial = named ?? (ofLot.length === 1 ? ofLot[0] : undefined);
+  const makesTrial = lotId !== '' && ofLot.length === 0;
+  const treatment = known.treatments.find((one) => one.id === trial?.treatmentId);
+  return {
+    lotId,
+    trialId: trial?.id ?? (makesTrial ? isNew : ''),
+    sample: trial !== undefined || makesTrial ? nextSample(trial) : '',
+    roasted: treatment?.roast ?? false,
+  };
+}
+
+export function NewTestSmeltPage() {
+  const [lots, trials, treatments, balances] = useSuspenseQueries({
+    queries: [lotsQuery, trialsQuery, treatmentsQuery, balancesQuery],
+  });
+  const owner = useOwner();
+  const search = useLocation({ select: (location) => location.search as Record<string, unknown> });
+  const asked = (name: string): string => (typeof search[name] === 'string' ? search[name] : '');
+  const wanted = { lot: asked('lot'), trial: asked('trial') };
+  const last = lastTest(trials.data);
+  const noBalance = balances.data.length === 0;
+  const onlyBalance = balances.data.length === 1 ? balances.data[0]?.id : undefined;
+  const name = ['test-smelt/new', wanted.trial === '' ? wanted.lot : wanted.trial].join('/');
+  return (
+    <Page title="New test smelt">
+      <SmeltForm
+        key={name}
+        name={name}
+        initial={emptySmeltDraft({
+          ...startOf(wanted, { lots: lots.data, trials: trials.data, treatments: treatments.data }),
+          smeltedOn: todayHere(),
+          sampleBalanceId: last?.sampleBalanceId ?? onlyBalance ?? (noBalance ? isNew : ''),
+          beadBalanceId: last?.beadBalanceId ?? onlyBalance ?? (noBalance ? sameBalance : ''),
+          blankMgPerLeadG: editableText(last?.blankMgPerLeadG, owner),
+          blankStandardUncertaintyMgPerLeadG: editableText(last?.blankStandardUncertaintyMgPerLeadG, owner),
+          crucibleVolumeMl: editableText(last?.crucibleVolumeMl, owner),
+        })}
+        record={null}
+      />
+    </Page>
+  );
+}
+
+export function EditTestSmeltPage() {
+  const smeltId = useRecordId('smeltId');
+  const { data: record } = useSuspenseQuery(testSmeltQuery(smeltId));
+  const { data: trials } = useSuspenseQuery(trialsQuery);
+  const owner = useOwner();
+  const trial = trials.find((one) => one.id === record.trialId);
+  return (
+    <Page title={`Test ${record.sample}, ${trial?.name ?? ''}`}>
+      <SmeltForm
+        // A record that moved on elsewhere is another start: the form begins again, with what was typed as a draft.
+        key={`${record.id} ${record.version}`}
+        name={`test-smelt/${record.id}`}
+        initial={smeltDraftOf(record, trial?.lotId ?? '', owner)}
+        record={record}
+      />
+      <p>
+        <Link to="/test-smelts/$smeltId" params={{ smeltId }}>
+          Back to the test smelt
+        </Link>
+      </p>
+    </Page>
+  );
+}

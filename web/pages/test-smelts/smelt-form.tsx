@@ -1,0 +1,117 @@
+import { useDeferredValue, useMemo } from 'react';
+import { useSuspenseQueries } from '@tanstack/react-query';
+import { Link, useNavigate } from '@tanstack/react-router';
+import type { TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
+import {
+  balancesQuery,
+  lotsQuery,
+  suppliesQuery,
+  treatmentsQuery,
+  trialsQuery,
+  useBooksChanged,
+} from '../../lib/bench-queries.ts';
+import { at } from '../../lib/binding.ts';
+import { useDraft } from '../../lib/drafts.ts';
+import { useOwner } from '../../lib/owner.ts';
+import { DraftNote } from '../../parts/draft-note.tsx';
+import { Fieldset } from '../../parts/fieldset.tsx';
+import { Form } from '../../parts/form.tsx';
+import { NumberField } from '../../parts/number-field.tsx';
+import { TextField } from '../../parts/text-field.tsx';
+import { BenchCautions } from './bench-cautions.tsx';
+import { BalanceChoice } from './balance-fields.tsx';
+import { balancesAtHand, suppliesAtHand } from './bench-facts.ts';
+import { ChargeFields, RoastFields } from './charge-fields.tsx';
+import { LiveResult, ToCome } from './live-result.tsx';
+import { workLiveSmelt } from './live-smelt.ts';
+import { BeadFields, ProductFields } from './product-fields.tsx';
+import { saveSmelt } from './save-smelt.ts';
+import { isNew, smeltSoFar } from './smelt-draft.ts';
+import type { SmeltDraft } from './smelt-draft.ts';
+import { TrialFields } from './trial-fields.tsx';
+
+/** A coarse bench balance, while it is not known which one weighs. */
+const usualStepG = '0.1';
+
+/** A test smelt to enter or to go on with, worked up while it is typed. */
+export function SmeltForm(props: { name: string; initial: SmeltDraft; record: TestSmeltRecord | null }) {
+  const { name, initial, record } = props;
+  const [lots, trials, balances, supplies, treatments] = useSuspenseQueries({
+    queries: [lotsQuery, trialsQuery, balancesQuery, suppliesQuery, treatmentsQuery],
+  });
+  const owner = useOwner();
+  const draft = useDraft(name, initial);
+  const navigate = useNavigate();
+  const booksChanged = useBooksChanged();
+  const { form } = draft;
+  const typed = useDeferredValue(form.value);
+  const live = useMemo(
+    () =>
+      workLiveSmelt(smeltSoFar(typed, owner), {
+        lot: lots.data.find((lot) => lot.id === typed.lotId) ?? null,
+        balances: balancesAtHand(balances.data, typed, owner),
+        supplies: suppliesAtHand(supplies.data, typed),
+      }),
+    [typed, owner, lots.data, balances.data, supplies.data],
+  );
+  const treatmentId =
+    form.value.trialId === isNew
+      ? form.value.newTrialTreatmentId
+      : (trials.data.find((trial) => trial.id === form.value.trialId)?.treatmentId ?? '');
+  const treatment = treatments.data.find((one) => one.id === treatmentId) ?? null;
+  const soFar = smeltSoFar(form.value, owner);
+  const lot = lots.data.find((one) => one.id === form.value.lotId) ?? null;
+  const stepG =
+    balancesAtHand(balances.data, form.value, owner).find(({ id }) => id === soFar.sampleBalanceId)
+      ?.readabilityG ?? usualStepG;
+
+  if (lots.data.length === 0)
+    return (
+      <p>
+        A test smelt is of a lot, and none is entered yet. <Link to="/lots/new">Enter the lot first</Link>.
+      </p>
+    );
+  return (
+    <>
+      <BenchCautions
+        lot={lot}
+        roasted={form.value.roasted}
+        reagents={suppliesAtHand(supplies.data, form.value).filter(({ id }) =>
+          soFar.reagents.some(({ supplyId }) => supplyId === id),
+        )}
+      />
+      <DraftNote state={draft.state} discard={draft.discard} />
+      <Form
+        saveLabel="Save the test smelt"
+        onSave={async () => {
+          const saved = await saveSmelt(form, record, owner);
+          draft.saved();
+          await booksChanged();
+          await navigate({ to: '/test-smelts/$smeltId', params: { smeltId: saved.id } });
+        }}
+      >
+        <TrialFields form={form} lots={lots.data} trials={trials.data} treatments={treatments.data} />
+        <Fieldset legend="Sample">
+          <NumberField
+            label="Sample mass"
+            unit="g"
+            required
+            min={0.000001}
+            max={100_000}
+            hint="Dry, as received, before any roast."
+            {...at(form, 'sampleMassG')}
+          />
+          <BalanceChoice form={form} of="sample" balances={balances.data} />
+          <BalanceChoice form={form} of="bead" balances={balances.data} />
+        </Fieldset>
+        <RoastFields form={form} />
+        <ChargeFields form={form} treatment={treatment} supplies={supplies.data} stepG={stepG} live={live} />
+        <ProductFields form={form} live={live} />
+        <BeadFields form={form} live={live} />
+        <TextField label="Remarks" maxLength={2000} lines={3} {...at(form, 'remarks')} />
+        <ToCome toCome={live.toCome} />
+        <LiveResult live={live} />
+      </Form>
+    </>
+  );
+}

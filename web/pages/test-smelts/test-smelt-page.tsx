@@ -1,0 +1,144 @@
+import { useMemo } from 'react';
+import { useSuspenseQueries, useSuspenseQuery } from '@tanstack/react-query';
+import { Link, useNavigate } from '@tanstack/react-router';
+import { api, send } from '../../api.ts';
+import type { TestSmeltResult } from '../../../api/calc/assay/test-smelt.ts';
+import type { Lot } from '../../../api/schemas/lot.ts';
+import type { TestSmeltRecord, TrialWithSmelts } from '../../../api/schemas/test-smelt.ts';
+import {
+  balancesQuery,
+  lotsQuery,
+  suppliesQuery,
+  testSmeltQuery,
+  trialsQuery,
+  useBooksChanged,
+} from '../../lib/bench-queries.ts';
+import { useFormat } from '../../lib/owner.ts';
+import type { Formatter } from '../../lib/format.ts';
+import { useRecordId } from '../../lib/use-record-id.ts';
+import { percentMeasured } from '../../lib/worked-tests.ts';
+import { ConfirmButton } from '../../parts/confirm-button.tsx';
+import { Facts } from '../../parts/facts.tsx';
+import { FindingList } from '../../parts/finding-list.tsx';
+import { Lead } from '../../parts/lead.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { Page } from '../../parts/page.tsx';
+import { workRecord } from './live-smelt.ts';
+import { SetAside } from './set-aside.tsx';
+import { BudgetTables } from './uncertainty-budget.tsx';
+import { WeighingTable } from './weighing-table.tsx';
+
+/** One test smelt: what it recovered and how sure that is, what it says, and every weighing behind it. */
+export function TestSmeltPage() {
+  const smeltId = useRecordId('smeltId');
+  const { data: record } = useSuspenseQuery(testSmeltQuery(smeltId));
+  const [lots, trials, balances, supplies] = useSuspenseQueries({
+    queries: [lotsQuery, trialsQuery, balancesQuery, suppliesQuery],
+  });
+  const trial = trials.data.find((one) => one.id === record.trialId);
+  const lot = lots.data.find((one) => one.id === trial?.lotId);
+  const worked = useMemo(
+    () =>
+      lot === undefined
+        ? null
+        : workRecord(record, { lot, balances: balances.data, supplies: supplies.data }),
+    [record, lot, balances.data, supplies.data],
+  );
+  const format = useFormat();
+  if (trial === undefined || lot === undefined || worked === null)
+    throw new Error('The trial or the lot of this test smelt is not in the books.');
+  const { result, findings } = worked;
+  return (
+    <Page title={`Test ${record.sample}, ${trial.name}`}>
+      <p>
+        Lot{' '}
+        <Link to="/lots/$lotId" params={{ lotId: lot.id }}>
+          {lot.code}
+        </Link>
+        , smelted on {format.date(record.smeltedOn)}.
+      </p>
+      <Lead>{sentenceOf(result, format)}</Lead>
+      {record.setAsideReason === null ? null : (
+        <Notice level="warning">Set aside, so it does not count: {record.setAsideReason}</Notice>
+      )}
+      <p className="actions">
+        <Link className="button" to="/test-smelts/$smeltId/edit" params={{ smeltId }}>
+          Weigh in or correct
+        </Link>
+        <Link className="button" to="/test-smelts/new" search={{ trial: trial.id }}>
+          Next test of this trial
+        </Link>
+      </p>
+      <FindingList label="What this test says" findings={findings} />
+      <h2>Result</h2>
+      <ResultFacts result={result} />
+      <BudgetTables result={result} />
+      <h2>Weighings</h2>
+      <WeighingTable record={record} balances={balances.data} supplies={supplies.data} />
+      {record.remarks === '' ? null : <p>Remarks: {record.remarks}</p>}
+      <h2>Count it or not</h2>
+      <SetAside key={`${record.id} ${record.version}`} record={record} />
+      <RemoveSmelt record={record} lot={lot} trial={trial} />
+    </Page>
+  );
+}
+
+function sentenceOf(result: TestSmeltResult, format: Formatter): string {
+  const { goldGpt, silverGpt, goldPlusSilverGpt } = result;
+  const text = (grade: NonNullable<typeof goldGpt>): string => format.measuredQuantity('gradeGpt', grade);
+  if (goldGpt !== null && silverGpt !== null)
+    return `It recovered ${text(goldGpt)} of gold and ${text(silverGpt)} of silver, counted on the dry sample as received.`;
+  if (goldGpt !== null) return `It recovered ${text(goldGpt)} of gold; silver could not be worked out.`;
+  if (goldPlusSilverGpt !== null)
+    return `It recovered ${text(goldPlusSilverGpt)} of gold and silver together; the bead is not parted yet.`;
+  return 'No grade could be worked out yet; the remarks below say what is missing.';
+}
+
+function ResultFacts(props: { result: TestSmeltResult }) {
+  const { result } = props;
+  const format = useFormat();
+  const grade = (measured: TestSmeltResult['goldGpt']): string =>
+    measured === null ? 'not worked out' : format.measuredQuantity('gradeGpt', measured);
+  const grams = (measured: TestSmeltResult['leadInG']): string =>
+    measured === null ? 'not worked out' : format.measured(measured, 'g');
+  return (
+    <>
+      <p className="muted">± is two standard uncertainties, about 95 in 100.</p>
+      <Facts
+        facts={[
+          { label: 'Gold', value: grade(result.goldGpt) },
+          { label: 'Silver', value: grade(result.silverGpt) },
+          { label: 'Gold and silver', value: grade(result.goldPlusSilverGpt) },
+          { label: 'Lead return', value: percentMeasured(result.leadReturnFrac, format) },
+          { label: 'Lead that went in', value: grams(result.leadInG) },
+          { label: 'Lead not in the button', value: grams(result.leadMissingG) },
+          { label: 'Matte fall', value: percentMeasured(result.matteFallFrac, format) },
+          { label: 'Slag fall', value: percentMeasured(result.slagFallFrac, format) },
+          { label: 'Roast loss', value: percentMeasured(result.roastLossFrac, format) },
+          {
+            label: 'Silver of the lead (blank)',
+            value: result.blankMg === null ? 'not known' : format.measured(result.blankMg, 'mg'),
+          },
+        ]}
+      />
+    </>
+  );
+}
+
+function RemoveSmelt(props: { record: TestSmeltRecord; lot: Lot; trial: TrialWithSmelts }) {
+  const { record, lot, trial } = props;
+  const navigate = useNavigate();
+  const booksChanged = useBooksChanged();
+  return (
+    <ConfirmButton
+      label="Remove this test smelt"
+      question={`Test ${record.sample} of ${trial.name} will be gone with all its weighings. A test that went wrong is better set aside, with the reason.`}
+      confirmLabel={`Remove test ${record.sample}`}
+      onConfirm={async () => {
+        await send(api['test-smelts'][':id'].$delete({ param: { id: record.id } }));
+        await navigate({ to: '/lots/$lotId', params: { lotId: lot.id } });
+        await booksChanged();
+      }}
+    />
+  );
+}

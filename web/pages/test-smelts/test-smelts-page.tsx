@@ -1,0 +1,155 @@
+import { Link } from '@tanstack/react-router';
+import type { TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
+import type { WorkedSmelt } from '../../../api/calc/facts/lot-evidence.ts';
+import { useFormat } from '../../lib/owner.ts';
+import { useWorkedTrials } from '../../lib/use-worked-trials.ts';
+import type { TrialOfLot } from '../../lib/use-worked-trials.ts';
+import { gradeTexts, percentMeasured, warningsText } from '../../lib/worked-tests.ts';
+import { DataTable } from '../../parts/data-table.tsx';
+import type { DataRow } from '../../parts/data-table.tsx';
+import { Lead } from '../../parts/lead.tsx';
+import { Page } from '../../parts/page.tsx';
+
+interface OpenTest {
+  place: TrialOfLot;
+  record: TestSmeltRecord;
+  waitsFor: string;
+}
+
+/** What an unfinished test waits for next; null where all is weighed. */
+function waitsFor(record: TestSmeltRecord): string | null {
+  if (record.setAsideReason !== null) return null;
+  if (record.buttonG === null && record.beadMg === null) return 'button, matte and slag';
+  if (record.beadMg === null) return 'the bead';
+  return record.partedGoldMg === null ? 'parting' : null;
+}
+
+function openTests(places: readonly TrialOfLot[]): OpenTest[] {
+  return places.flatMap((place) =>
+    place.trial.smelts.flatMap((record) => {
+      const waits = waitsFor(record);
+      return waits === null ? [] : [{ place, record, waitsFor: waits }];
+    }),
+  );
+}
+
+/** Every test smelt, lot by lot and trial by trial; what is not finished first. */
+export function TestSmeltsPage() {
+  const places = useWorkedTrials();
+  const all = places.flatMap(({ trial }) => trial.smelts);
+  const aside = all.filter((record) => record.setAsideReason !== null).length;
+  const open = openTests(places);
+  const lots = [...new Map(places.map(({ lot }) => [lot.id, lot])).values()];
+  return (
+    <Page title="Test smelts">
+      {all.length === 0 ? (
+        <Lead>
+          No test smelt yet. <Link to="/test-smelts/new">Enter the first one</Link>: a sample of a lot, what
+          it was smelted with, and what came out.
+        </Lead>
+      ) : (
+        <Lead>
+          {all.length === 1 ? 'One test smelt' : `${all.length} test smelts`} in{' '}
+          {places.length === 1 ? 'one trial' : `${places.length} trials`}
+          {aside === 0 ? '' : `, ${aside} of them set aside`};{' '}
+          {open.length === 0 ? 'all are finished.' : `${open.length} still to be weighed in.`}
+        </Lead>
+      )}
+      <p className="actions">
+        <Link className="button" to="/test-smelts/new">
+          New test smelt
+        </Link>
+        <Link className="button" to="/import">
+          Import from a table
+        </Link>
+      </p>
+      {open.length === 0 ? null : (
+        <>
+          <h2>Go on with</h2>
+          <ul>
+            {open.map(({ place, record, waitsFor: waits }) => (
+              <li key={record.id}>
+                <Link to="/test-smelts/$smeltId/edit" params={{ smeltId: record.id }}>
+                  {place.lot.code}, {place.trial.name}, test {record.sample}
+                </Link>{' '}
+                waits for {waits}.
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {lots.map((lot) => (
+        <LotTests key={lot.id} places={places.filter((place) => place.lot.id === lot.id)} />
+      ))}
+    </Page>
+  );
+}
+
+function LotTests(props: { places: readonly TrialOfLot[] }) {
+  const { places } = props;
+  const format = useFormat();
+  const lot = places[0]?.lot;
+  if (lot === undefined) return null;
+  const rows = places.flatMap(({ trial, worked }): DataRow[] => [
+    {
+      key: trial.id,
+      style: 'section',
+      cells: { test: trial.name },
+      detail: (
+        <>
+          {worked.treatmentName ?? 'No treatment named'}.{' '}
+          <Link to="/test-smelts/new" search={{ trial: trial.id }}>
+            Next test of {trial.name}
+          </Link>
+        </>
+      ),
+    },
+    ...trial.smelts.map((record): DataRow => {
+      const smelt = worked.smelts.find((one) => one.id === record.id);
+      return {
+        key: record.id,
+        cells: {
+          test: (
+            <Link to="/test-smelts/$smeltId" params={{ smeltId: record.id }}>
+              Test {record.sample}
+            </Link>
+          ),
+          on: format.date(record.smeltedOn),
+          ...(smelt === undefined
+            ? {}
+            : {
+                ...gradeTexts(smelt.result, format),
+                lead: percentMeasured(smelt.result.leadReturnFrac, format),
+              }),
+        },
+        detail: smelt === undefined ? '' : detailOf(record, smelt),
+      };
+    }),
+  ]);
+  return (
+    <>
+      <h2>
+        <Link to="/lots/$lotId" params={{ lotId: lot.id }}>
+          {lot.code}
+        </Link>
+      </h2>
+      <DataTable
+        caption={`Test smelts of ${lot.code}, recovered per tonne of dry sample, ± two standard uncertainties`}
+        narrow="stack"
+        columns={[
+          { key: 'test', label: 'Test', align: 'start' },
+          { key: 'on', label: 'Smelted on', align: 'start' },
+          { key: 'gold', label: 'Gold', align: 'end' },
+          { key: 'silver', label: 'Silver', align: 'end' },
+          { key: 'lead', label: 'Lead return', align: 'end' },
+        ]}
+        rows={rows}
+      />
+    </>
+  );
+}
+
+function detailOf(record: TestSmeltRecord, smelt: WorkedSmelt): string {
+  if (record.setAsideReason !== null) return `Set aside, does not count: ${record.setAsideReason}`;
+  return [warningsText(smelt), record.remarks].filter((text) => text !== '').join('. ');
+}
