@@ -1,53 +1,54 @@
+import {
+  addDays as daysAfter,
+  addMonths,
+  differenceInCalendarDays,
+  eachDayOfInterval,
+  endOfISOWeek,
+  endOfMonth,
+  formatISO,
+  getISODay,
+  isValid,
+  parseISO,
+  startOfISOWeek,
+  startOfMonth,
+} from 'date-fns';
+
 /** ISO calendar dates (`2026-05-31`) without clock or time zone. */
 
-const ISO_DATE = /^(\d{4})-(\d{2})-(\d{2})$/;
-const DAY_MS = 86_400_000;
+const ISO_DATE = /^\d{4}-\d{2}-\d{2}$/;
+
+const isoOf = (date: Date): string => (isValid(date) ? formatISO(date, { representation: 'date' }) : '');
 
 /** True for a date that exists, written year-month-day. */
 export function isIsoDate(text: string): boolean {
-  return ISO_DATE.test(text) && fromDayNumber(toDayNumber(text)) === text;
+  return ISO_DATE.test(text) && isValid(parseISO(text));
 }
 
-/** Days since 1970-01-01; NaN where the text is no date. */
-export function toDayNumber(date: string): number {
-  const match = ISO_DATE.exec(date);
-  if (match === null) return Number.NaN;
-  return Date.UTC(Number(match[1]), Number(match[2]) - 1, Number(match[3])) / DAY_MS;
-}
-
-/** The ISO date of a day number; an empty text where it is not finite. */
-export function fromDayNumber(day: number): string {
-  return Number.isFinite(day) ? new Date(day * DAY_MS).toISOString().slice(0, 10) : '';
-}
-
+/** The date so many days later; an empty text where the date is none. */
 export function addDays(date: string, days: number): string {
-  return fromDayNumber(toDayNumber(date) + days);
+  return isoOf(daysAfter(parseISO(date), days));
 }
 
 /** Whole days from the first to the second date; negative when the second is earlier. */
 export function daysBetween(from: string, to: string): number {
-  return toDayNumber(to) - toDayNumber(from);
+  return differenceInCalendarDays(parseISO(to), parseISO(from));
 }
 
 /** 1 Monday … 7 Sunday (ISO 8601). */
 export function weekday(date: string): number {
-  return ((((toDayNumber(date) + 3) % 7) + 7) % 7) + 1;
+  return getISODay(parseISO(date));
 }
 
 /** First and last day of the calendar month that lies `monthsAfter` months after the date's own. */
 export function monthOf(date: string, monthsAfter = 0): { from: string; to: string } {
-  const year = Number(date.slice(0, 4));
-  const month = Number(date.slice(5, 7)) - 1 + monthsAfter;
-  return {
-    from: fromDayNumber(Date.UTC(year, month, 1) / DAY_MS),
-    to: fromDayNumber(Date.UTC(year, month + 1, 0) / DAY_MS),
-  };
+  const month = addMonths(startOfMonth(parseISO(date)), monthsAfter);
+  return { from: isoOf(month), to: isoOf(endOfMonth(month)) };
 }
 
 /** Monday and Sunday of the ISO week that lies `weeksAfter` weeks after the date's own. */
 export function weekOf(date: string, weeksAfter = 0): { from: string; to: string } {
-  const from = addDays(date, 1 - weekday(date) + 7 * weeksAfter);
-  return { from, to: addDays(from, 6) };
+  const week = daysAfter(parseISO(date), 7 * weeksAfter);
+  return { from: isoOf(startOfISOWeek(week)), to: isoOf(endOfISOWeek(week)) };
 }
 
 /** Monday to Friday and not among the holidays named. */
@@ -75,11 +76,10 @@ export function addBusinessDays(date: string, offset: number, holidays: readonly
 
 /** Every business day from the first to the last date, both included. */
 export function businessDays(from: string, to: string, holidays: readonly string[] = []): string[] {
-  const days: string[] = [];
-  for (let day = from; day <= to && day !== ''; day = addDays(day, 1)) {
-    if (isBusinessDay(day, holidays)) days.push(day);
-  }
-  return days;
+  if (!isIsoDate(from) || !isIsoDate(to) || from > to) return [];
+  return eachDayOfInterval({ start: parseISO(from), end: parseISO(to) })
+    .map(isoOf)
+    .filter((day) => isBusinessDay(day, holidays));
 }
 
 export type DayCount = 'ACT/360' | 'ACT/365' | '30/360';

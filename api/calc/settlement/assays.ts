@@ -1,8 +1,9 @@
-import { Dec, grouped, sumOf, type DecimalNumber } from '../money.ts';
+import { Dec, grouped, sumOf } from '../money.ts';
 import { settleAssay, type AssayResults } from '../terms/assay-exchange.ts';
 import type { AssayRule } from '../terms/assay-terms.ts';
 import { conversionText, convert, gradeConversion } from '../terms/conversion.ts';
 import { bare, figure, given, shown, type Figure } from './figure.ts';
+import { MOISTURE } from '../terms/term-units.ts';
 import type { AssayInput } from './input.ts';
 import { addLine, blocker, note, type SettlementRun } from './run.ts';
 
@@ -17,7 +18,7 @@ export function elementsNeeded(run: SettlementRun): string[] {
     ),
     ...royalties.flatMap((r) => (r.base.kind === 'own-price' ? r.base.metals.map((m) => m.metal) : [])),
   ];
-  return [...new Set(all)];
+  return [...new Set(all)].filter((element) => element !== MOISTURE);
 }
 
 /**
@@ -113,13 +114,13 @@ function settleOne(
   label: string,
 ): Figure | null {
   const weSell = run.terms.direction === 'we-sell';
-  const inRuleUnit = (result: string | null, whose: string): DecimalNumber | null => {
+  const inRuleUnit = (result: string | null, whose: string): string | null => {
     if (result === null) return null;
     if (new Dec(result).lt(0)) {
       blocker(run, 'assay-negative', '/assays', `${label}: ${whose} result ${result} is below zero.`);
       return null;
     }
-    if (input.unit === rule.unit) return new Dec(result);
+    if (input.unit === rule.unit) return result;
     const conversion = gradeConversion(input.unit, rule.unit);
     const converted = figure(
       convert(new Dec(result), conversion, run.terms.factors),
@@ -136,7 +137,7 @@ function settleOne(
       quantity: from,
       result: converted,
     });
-    return converted.value;
+    return converted.text;
   };
   const own = inRuleUnit(input.own, 'own');
   const other = inRuleUnit(input.buyer, weSell ? 'buyer' : 'seller');

@@ -5,26 +5,15 @@ import { percentText } from '../terms/payable-form.ts';
 import type { MassBasis } from '../terms/term-units.ts';
 import { escalated } from './escalators.ts';
 import { bare, figure, given, shown, type Figure } from './figure.ts';
-import { payableValue } from './payables.ts';
+import { payableValue } from './payable-value.ts';
 import { exchangeRate } from './quoted-price.ts';
-import {
-  addLine,
-  addProductLine,
-  amountsIn,
-  BASIS_WORDS,
-  massFor,
-  money,
-  rateOf,
-  type SettlementRun,
-} from './run.ts';
+import { addLine, addProductLine, BASIS_WORDS, massFor, money, type SettlementRun } from './run.ts';
 
-/** Treatment, freight and all other charges, then the least that all charges together come to. */
+/** Treatment, freight and all other charges, each with its escalators and its own minimum. */
 export function workCharges(run: SettlementRun): void {
   run.terms.charges.forEach((charge, index) => {
     workCharge(run, charge, chargeId(run, index), `/terms/charges/${index}`);
   });
-  workUmpireCosts(run);
-  workMinimum(run);
 }
 
 /** `charges/treatment`, and `charges/treatment/2` for a second of the same purpose. */
@@ -204,7 +193,7 @@ function byValueCharge(
   if (value === null || mass === null || mass.value.isZero()) return;
   const base = money(run, value);
   const perUnit = money(run, value.div(mass.value));
-  const bracket = bracketAt(charge.brackets, perUnit.value);
+  const bracket = bracketAt(charge.brackets, perUnit.text);
   addLine(run, {
     ...at,
     id: `${at.id}/value`,
@@ -216,69 +205,4 @@ function byValueCharge(
   const rate = inContractCurrency(run, charge, bracket?.rate ?? '0', charge.unit);
   if (rate === null) return;
   addProductLine(run, { ...at, sign: -1, quantity: mass, rate });
-}
-
-function workUmpireCosts(run: SettlementRun) {
-  for (const [element, share] of run.umpireShares) {
-    const by = run.terms.assays.find((rule) => rule.element === element)?.settledBy;
-    if (by?.kind !== 'exchange' || by.umpire.cost === null) continue;
-    const cost = given(by.umpire.cost, run.terms.currency);
-    const sellerPays = money(run, cost.value.times(share));
-    const advanced = by.umpire.advancedBy;
-    const due = advanced === 'buyer' ? sellerPays.value.neg() : null;
-    const refundCount = advanced === 'seller' ? new Dec(run.umpired.get(element) ?? 0).minus(share) : null;
-    const amount = due ?? money(run, cost.value.times(refundCount ?? 0)).value;
-    const counted = advanced === 'buyer' ? share : (refundCount ?? new Dec(0));
-    addLine(run, {
-      id: `charges/umpire/${element}`,
-      section: 'charges',
-      label:
-        advanced === 'buyer'
-          ? `Umpire's assay of ${element}, seller's part`
-          : `Umpire's assay of ${element}, buyer's part refunded`,
-      working: `${shown(cost)} × ${percentText(counted)} = ${shown(money(run, amount.abs()))}`,
-      quantity: cost,
-      amount,
-    });
-  }
-}
-
-function workMinimum(run: SettlementRun) {
-  const { minimumCharges } = run.terms;
-  if (minimumCharges === null) return;
-  const charged = money(run, amountsIn(run, 'charges').neg());
-  const least = money(run, new Dec(minimumCharges));
-  if (charged.value.gte(least.value)) return;
-  const more = money(run, least.value.minus(charged.value));
-  addLine(run, {
-    id: 'charges/minimum',
-    section: 'charges',
-    label: 'Charges up to the minimum of the contract',
-    working: `${shown(least)} − ${shown(charged)} = ${shown(more)}`,
-    amount: more.value.neg(),
-  });
-}
-
-/** Where values per tonne are netted before they are multiplied: the cents between both ways. */
-export function workPerTonneTotal(run: SettlementRun): void {
-  const { valuation } = run.terms;
-  if (valuation.kind !== 'per-tonne' || !valuation.totalPerTonne || run.perTonneRates.length === 0) return;
-  const mass = massFor(run, 'settlement', valuation.unit, '/terms/valuation');
-  if (mass === null) return;
-  const net = run.perTonneRates.reduce((sum, rate) => sum.plus(rate), new Dec(0));
-  const product = money(run, net.times(mass.value));
-  const lines = run.perTonneRates.reduce(
-    (sum, rate) => sum.plus(money(run, rate.times(mass.value)).value),
-    new Dec(0),
-  );
-  const difference = product.value.minus(lines);
-  if (difference.isZero()) return;
-  const netText = rateOf(run, net.toFixed(), valuation.unit);
-  addLine(run, {
-    id: 'credits/per-tonne-rounding',
-    section: 'credits',
-    label: `Net value per ${valuation.unit} multiplied once`,
-    working: `${shown(mass)} × ${shown(netText)} − ${shown(money(run, lines))} of the lines = ${shown(money(run, difference))}`,
-    amount: difference,
-  });
 }

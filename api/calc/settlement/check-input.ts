@@ -1,7 +1,7 @@
 import { isIsoDate } from '../calendar.ts';
 import type { Finding } from '../finding.ts';
 import { isDecimalText } from '../money.ts';
-import type { SettlementInput } from './input.ts';
+import type { SettlementDates, SettlementInput } from './input.ts';
 
 /** Figures that are no numbers and dates that do not exist, before anything is worked with them. */
 export function checkInput(input: SettlementInput): Finding[] {
@@ -72,8 +72,8 @@ export function checkInput(input: SettlementInput): Finding[] {
   input.royaltyBasesToDate?.forEach((base, index) => {
     number(base.amount, `/royaltyBasesToDate/${index}/amount`, `The earlier base of ${base.name}`);
   });
-  for (const [name, value] of Object.entries(input.dates)) {
-    date(value, `/dates/${name}`, `The date ${name}`);
+  for (const name of Object.keys(input.dates) as (keyof SettlementDates)[]) {
+    date(input.dates[name], `/dates/${name}`, `The date ${name}`);
   }
   return findings;
 }

@@ -101,7 +101,7 @@ function workLadder(run: SettlementRun, clause: OnElements): Figure | null {
   const known = assays.filter((assay) => assay !== undefined);
   if (known.length < assays.length) return null;
   const level = levelOf(run, clause, known);
-  const { rate, expression } = ladderRate(clause.ladder, level.value);
+  const { rate, expression } = ladderRate(clause.ladder, level.text);
   const perMass = figure(rate, run.terms.rounding.perTonneValue, `${run.terms.currency}/${clause.massUnit}`);
   addLine(run, {
     id: `${clause.id}/rate`,

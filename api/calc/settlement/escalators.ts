@@ -1,6 +1,6 @@
 import { Dec } from '../money.ts';
 import type { Escalator } from '../terms/charge-terms.ts';
-import { marginalRate } from '../terms/ladder.ts';
+import { marginalRate, shortfallRate } from '../terms/ladder.ts';
 import { figure, shown, type Figure } from './figure.ts';
 import { quotedPrice } from './quoted-price.ts';
 import { addLine, type SettlementRun } from './run.ts';
@@ -14,8 +14,8 @@ export function escalated(run: SettlementRun, escalator: Escalator, perUnit: str
   const price = quotedPrice(run, escalator.metal);
   if (price === null) return null;
   const zero = { rate: new Dec(0), expression: '0' };
-  const up = escalator.up === null ? zero : marginalRate(escalator.up, price.value);
-  const down = escalator.down === null ? zero : marginalRate(escalator.down, price.value, 'falling');
+  const up = escalator.up === null ? zero : marginalRate(escalator.up, price.text);
+  const down = escalator.down === null ? zero : shortfallRate(escalator.down, price.text);
   const capped = (change: typeof up, cap: string | null) =>
     cap !== null && change.rate.gt(cap)
       ? { rate: new Dec(cap), expression: `lesser of ${cap} and (${change.expression})` }

@@ -4,7 +4,7 @@ import { conversionText, convert, metalConversion } from '../terms/conversion.ts
 import { percentText } from '../terms/payable-form.ts';
 import type { GradeUnit, MassUnit } from '../terms/term-units.ts';
 import { bare, figure, given, shown, type Figure } from './figure.ts';
-import { payableValue } from './payables.ts';
+import { payableValue } from './payable-value.ts';
 import { quotedPrice } from './quoted-price.ts';
 import { addLine, amountsIn, money, note, slug, type SettlementRun } from './run.ts';
 

@@ -185,6 +185,7 @@ export function massFor(run: SettlementRun, basis: MassBasis, unit: MassUnit, pa
   return converted;
 }
 
+/** How a mass basis stands at the head of a line. */
 export const BASIS_WORDS: Record<MassBasis, string> = {
   gross: 'Gross mass',
   wet: 'Wet mass',

@@ -3,7 +3,7 @@ import { Dec } from '../money.ts';
 import { percentText } from '../terms/payable-form.ts';
 import { dateOfEvent } from '../terms/price-period.ts';
 import { bare, figure, given, shown } from './figure.ts';
-import { payableValue } from './payables.ts';
+import { payableValue } from './payable-value.ts';
 import { exchangeRate } from './quoted-price.ts';
 import { addLine, amountsIn, blocker, money, note, type SettlementRun } from './run.ts';
 

@@ -1,9 +1,11 @@
 import { Dec, sumOf, type DecimalNumber } from '../money.ts';
 import { percentText } from '../terms/payable-form.ts';
-import { conversionText, convert, massConversion } from '../terms/conversion.ts';
-import type { MassBasis, MassUnit } from '../terms/term-units.ts';
+import { convert, massConversion } from '../terms/conversion.ts';
+import { MOISTURE, type MassUnit } from '../terms/term-units.ts';
 import { figure, given, shown, type Figure } from './figure.ts';
-import type { ConcentrateParcel, DoreParcel } from './input.ts';
+import { workBarWeights } from './bar-weights.ts';
+import type { ConcentrateParcel } from './input.ts';
+import { convertedMass, totalLine } from './mass-lines.ts';
 import { addLine, blocker, warning, type SettlementRun } from './run.ts';
 
 /**
@@ -17,7 +19,7 @@ export function workWeights(run: SettlementRun): void {
   if (parcel.kind === 'concentrate' && terms.weights.kind === 'dry') {
     workDryWeights(run, parcel, terms.weights.unit, terms.weights.franchiseFrac);
   } else if (parcel.kind === 'dore' && terms.weights.kind === 'melt') {
-    workMeltWeights(run, parcel);
+    workBarWeights(run, parcel);
   } else {
     blocker(
       run,
@@ -29,17 +31,13 @@ export function workWeights(run: SettlementRun): void {
   checkAcceptance(run);
 }
 
-function convertedMass(run: SettlementRun, text: string, from: MassUnit, to: MassUnit): Figure {
-  const value = convert(new Dec(text), massConversion(from, to), run.terms.factors);
-  return figure(value, run.terms.rounding.mass, to);
-}
-
 function workDryWeights(run: SettlementRun, parcel: ConcentrateParcel, unit: MassUnit, franchise: string) {
   const { rounding } = run.terms;
   const mass = (value: DecimalNumber) => figure(value, rounding.mass, unit);
   const gross: Figure[] = [];
   const wet: Figure[] = [];
   const dry: Figure[] = [];
+  const moistures: Figure[] = [];
   const several = parcel.sublots.length > 1;
   if (parcel.sublots.length === 0) {
     blocker(run, 'no-weights', '/parcel/sublots', 'No sublot has been weighed; enter gross and tare.');
@@ -88,6 +86,7 @@ function workDryWeights(run: SettlementRun, parcel: ConcentrateParcel, unit: Mas
     gross.push(grossMass);
     wet.push(wetMass);
     dry.push(dryMass);
+    moistures.push(moisture);
     run.pieces.push({ name: sublot.name, mass: dryMass });
   });
   const grossMass = mass(sumOf(gross.map((f) => f.value)));
@@ -120,122 +119,28 @@ function workDryWeights(run: SettlementRun, parcel: ConcentrateParcel, unit: Mas
     dry: dryMass,
     settlement,
   };
+  moistureAsLevel(run, wetMass, dryMass, moistures);
 }
 
-function totalLine(run: SettlementRun, basis: MassBasis, label: string, parts: Figure[]): Figure {
-  const first = parts[0] as Figure;
-  const total = figure(sumOf(parts.map((f) => f.value)), run.terms.rounding.mass, first.unit);
-  addLine(run, {
-    id: `weights/${basis}`,
-    section: 'weights',
-    label,
-    working: `${parts.map(shown).join(' + ')} = ${shown(total)}`,
-    result: total,
-  });
-  return total;
-}
-
-function workMeltWeights(run: SettlementRun, parcel: DoreParcel) {
-  const { weights } = run.terms;
-  if (weights.kind !== 'melt') return;
-  if (parcel.bars.length === 0) {
-    blocker(run, 'no-weights', '/parcel/bars', 'No bar has been weighed; enter its mass as received.');
+/** Some contracts penalize moisture as if it were an element. */
+function moistureAsLevel(run: SettlementRun, wet: Figure, dry: Figure, moistures: Figure[]) {
+  const clauses = [...run.terms.penalties, ...run.terms.credits.filter((c) => c.kind === 'component')];
+  if (wet.value.lte(0) || !clauses.some((clause) => clause.elements.includes(MOISTURE))) return;
+  const only = moistures[0];
+  if (moistures.length === 1 && only !== undefined) {
+    run.assays.set(MOISTURE, only);
     return;
   }
-  const received: Figure[] = [];
-  const record: Figure[] = [];
-  parcel.bars.forEach((bar, index) => {
-    const before = convertedMass(run, bar.receivedG, 'g', weights.unit);
-    received.push(before);
-    const useMelt = weights.massOfRecord === 'after-melting';
-    const after = bar.afterMeltG === null ? null : convertedMass(run, bar.afterMeltG, 'g', weights.unit);
-    if (useMelt && after === null) {
-      const sentence = `Bar ${bar.name} has no mass after melting, which is the mass of record; `;
-      if (run.input.stage === 'final') {
-        blocker(
-          run,
-          'no-mass-after-melting',
-          `/parcel/bars/${index}/afterMeltG`,
-          `${sentence}enter it before the final settlement.`,
-        );
-      } else {
-        warning(
-          run,
-          'no-mass-after-melting',
-          `/parcel/bars/${index}/afterMeltG`,
-          `${sentence}the mass as received stands in provisionally.`,
-        );
-      }
-    }
-    const mass = useMelt && after !== null ? after : before;
-    record.push(mass);
-    run.pieces.push({ name: bar.name, mass });
-    const prefix = parcel.bars.length > 1 ? `weights/${index + 1}` : 'weights';
-    const of = parcel.bars.length > 1 ? `${bar.name}: ` : '';
-    barLine(run, `${prefix}/received`, `${of}mass as received`, bar.receivedG, before);
-    if (after === null || bar.afterMeltG === null) return;
-    barLine(run, `${prefix}/after-melting`, `${of}mass after melting`, bar.afterMeltG, after);
-    meltLossLine(run, { prefix, of, index, before, after });
-  });
-  if (parcel.bars.length > 1) totalLine(run, 'received', 'Mass as received', received);
-  const settlement = figure(sumOf(record.map((f) => f.value)), run.terms.rounding.mass, weights.unit);
+  const water = wet.value.minus(dry.value);
+  const level = figure(water.div(wet.value).times(100), run.terms.rounding.moisture, 'percent');
   addLine(run, {
-    id: 'weights/settlement',
+    id: 'weights/moisture',
     section: 'weights',
-    label: 'Mass of record',
-    working: `${record.map(shown).join(' + ')} = ${shown(settlement)}`,
-    result: settlement,
+    label: 'Moisture of the parcel',
+    working: `(${shown(wet)} − ${shown(dry)}) ÷ ${shown(wet)} × 100 = ${shown(level)}`,
+    result: level,
   });
-  run.masses = {
-    received: figure(sumOf(received.map((f) => f.value)), run.terms.rounding.mass, weights.unit),
-    settlement,
-  };
-}
-
-function barLine(run: SettlementRun, id: string, label: string, grams: string, mass: Figure) {
-  const conversion = massConversion('g', mass.unit as MassUnit);
-  const from = given(grams, 'g');
-  addLine(run, {
-    id,
-    section: 'weights',
-    label,
-    working: `${shown(from)}${conversionText(conversion, run.terms.factors)} = ${shown(mass)}`,
-    quantity: from,
-    result: mass,
-  });
-}
-
-function meltLossLine(
-  run: SettlementRun,
-  bar: { prefix: string; of: string; index: number; before: Figure; after: Figure },
-) {
-  const { weights } = run.terms;
-  const loss = figure(bar.before.value.minus(bar.after.value), run.terms.rounding.mass, bar.before.unit);
-  addLine(run, {
-    id: `${bar.prefix}/melt-loss`,
-    section: 'weights',
-    label: `${bar.of}melt loss`,
-    working: `${shown(bar.before)} − ${shown(bar.after)} = ${shown(loss)}`,
-    result: loss,
-  });
-  const path = `/parcel/bars/${bar.index}/afterMeltG`;
-  if (loss.value.lt(0)) {
-    warning(
-      run,
-      'gain-in-melting',
-      path,
-      `A bar weighs more after melting (${shown(bar.after)}) than as received (${shown(bar.before)}); check both weighings.`,
-    );
-  }
-  if (weights.kind !== 'melt' || weights.meltLossLimitFrac === null || bar.before.value.isZero()) return;
-  if (loss.value.div(bar.before.value).gt(weights.meltLossLimitFrac)) {
-    warning(
-      run,
-      'melt-loss-above-limit',
-      path,
-      `The melt loss of ${shown(loss)} is more than ${percentText(weights.meltLossLimitFrac)} of ${shown(bar.before)}; ask for an explanation, or for a second weighing and sample.`,
-    );
-  }
+  run.assays.set(MOISTURE, level);
 }
 
 function checkAcceptance(run: SettlementRun) {

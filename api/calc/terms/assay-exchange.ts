@@ -1,11 +1,12 @@
 import { Dec, grouped, type DecimalNumber } from '../money.ts';
-import type { AssayRule, UmpireRule } from './assay-terms.ts';
+import type { AssayRule, UmpireRule, UmpireTerms } from './assay-terms.ts';
 import type { SettlementStage } from './terms.ts';
 
+/** Decimal texts in the unit of the rule, as they were reported. */
 export interface AssayResults {
-  seller: DecimalNumber | null;
-  buyer: DecimalNumber | null;
-  umpire: DecimalNumber | null;
+  seller: string | null;
+  buyer: string | null;
+  umpire: string | null;
 }
 
 /** The settlement assay before rounding, how it came about, and who stands the umpire's cost. */
@@ -22,31 +23,48 @@ export interface SettledAssay {
   provisionalOnly: boolean;
 }
 
-const text = (value: DecimalNumber) => grouped(value.toFixed());
+interface Assayed {
+  value: DecimalNumber;
+  text: string;
+}
 
+function assayed(text: string): Assayed {
+  return { value: new Dec(text), text: grouped(text) };
+}
+
+function gap(a: Assayed, b: Assayed): DecimalNumber {
+  return a.value.minus(b.value).abs();
+}
+
+function meanOf(a: Assayed, b: Assayed): { value: DecimalNumber; expression: string } {
+  return { value: a.value.plus(b.value).div(2), expression: `(${a.text} + ${b.text}) ÷ 2` };
+}
+
+function alone({ value, text }: Assayed): { value: DecimalNumber; expression: string } {
+  return { value, expression: text };
+}
+
+/**
+ * The settlement assay by an umpire rule. Where the umpire's result lies exactly between
+ * the parties no one is nearer, and it stands itself: it is the mean of all three. Where
+ * the parties are no further from each other than the umpire is from the nearer, the pair
+ * with the umpire counts as nearest only if it is at least as close.
+ */
 function umpireAssay(
   rule: UmpireRule,
-  seller: DecimalNumber,
-  buyer: DecimalNumber,
-  umpire: DecimalNumber,
+  seller: Assayed,
+  buyer: Assayed,
+  umpire: Assayed,
 ): { value: DecimalNumber; expression: string } {
-  const sellerGap = seller.minus(umpire).abs();
-  const buyerGap = buyer.minus(umpire).abs();
-  const nearer = sellerGap.lt(buyerGap) ? seller : buyer;
-  const meanOf = (a: DecimalNumber, b: DecimalNumber) => ({
-    value: a.plus(b).div(2),
-    expression: `(${text(a)} + ${text(b)}) ÷ 2`,
-  });
+  const nearer = gap(seller, umpire).lt(gap(buyer, umpire)) ? seller : buyer;
+  const betweenBoth = gap(seller, umpire).eq(gap(buyer, umpire));
   if (rule === 'middle-of-three') {
-    const middle = [seller, buyer, umpire].sort((a, b) => a.cmp(b))[1] ?? umpire;
-    return { value: middle, expression: text(middle) };
+    return alone([seller, buyer, umpire].sort((a, b) => a.value.cmp(b.value))[1] ?? umpire);
   }
-  // Exactly between the parties no one is nearer: the umpire's result is the mean of all three.
-  if (sellerGap.eq(buyerGap) && !seller.eq(buyer)) return { value: umpire, expression: text(umpire) };
-  if (rule === 'nearer-party') return { value: nearer, expression: text(nearer) };
+  if (betweenBoth) return alone(umpire);
+  if (rule === 'nearer-party') return alone(nearer);
   if (rule === 'mean-of-umpire-and-nearer') return meanOf(nearer, umpire);
-  const nearestGap = Dec.min(sellerGap, buyerGap);
-  return seller.minus(buyer).abs().lt(nearestGap) ? meanOf(seller, buyer) : meanOf(nearer, umpire);
+  return gap(seller, buyer).lt(gap(nearer, umpire)) ? meanOf(seller, buyer) : meanOf(nearer, umpire);
 }
 
 const UMPIRE_WORDS: Record<UmpireRule, string> = {
@@ -56,14 +74,15 @@ const UMPIRE_WORDS: Record<UmpireRule, string> = {
   'nearer-party': 'the result of the party nearer to the umpire',
 };
 
-function umpireShare(rule: AssayRule, results: AssayResults): DecimalNumber | null {
-  if (rule.settledBy.kind !== 'exchange') return null;
-  const { seller, buyer, umpire } = results;
-  if (seller === null || buyer === null || umpire === null) return null;
-  const borneBy = rule.settledBy.umpire.costBorneBy;
+function umpireShare(
+  umpireTerms: UmpireTerms,
+  sellerGap: DecimalNumber,
+  buyerGap: DecimalNumber,
+): DecimalNumber {
+  const borneBy = umpireTerms.costBorneBy;
   if (borneBy === 'seller') return new Dec(1);
   if (borneBy === 'buyer') return new Dec(0);
-  const order = seller.minus(umpire).abs().cmp(buyer.minus(umpire).abs());
+  const order = sellerGap.cmp(buyerGap);
   if (borneBy === 'shared' || order === 0) return new Dec('0.5');
   return new Dec(order > 0 ? 1 : 0);
 }
@@ -83,69 +102,70 @@ export function settleAssay({
   results: AssayResults;
   stage: SettlementStage;
 }): SettledAssay {
-  const { seller, buyer, umpire } = results;
-  const settled = (
-    value: DecimalNumber,
-    reason: string,
-    expression: string,
-    more: Partial<SettledAssay> = {},
-  ): SettledAssay => ({
-    value,
-    reason,
-    expression,
-    sellerUmpireShareFrac: null,
-    missing: null,
-    provisionalOnly: false,
-    ...more,
-  });
-  const absent = (missing: string): SettledAssay => {
-    const known = seller ?? buyer;
-    if (stage !== 'final' && known !== null) {
-      const whose = seller === null ? "buyer's" : "seller's";
-      return settled(known, `${whose} result, provisionally`, text(known), { provisionalOnly: true });
-    }
-    return {
-      value: null,
-      reason: '',
-      expression: '',
-      sellerUmpireShareFrac: null,
-      missing,
-      provisionalOnly: false,
-    };
-  };
+  const [seller, buyer, umpire] = [results.seller, results.buyer, results.umpire].map((result) =>
+    result === null ? null : assayed(result),
+  );
   const by = rule.settledBy;
-  if (by.kind === 'seller') {
-    return seller === null ? absent("the seller's result") : settled(seller, "seller's result", text(seller));
+  if (by.kind === 'seller' || by.kind === 'buyer') {
+    const result = by.kind === 'seller' ? seller : buyer;
+    return result ? settled(alone(result), `${by.kind}'s result`) : oneOf(seller, buyer, stage, [by.kind]);
   }
-  if (by.kind === 'buyer') {
-    return buyer === null ? absent("the buyer's result") : settled(buyer, "buyer's result", text(buyer));
-  }
-  if (seller === null || buyer === null) {
-    const known = seller ?? buyer;
-    if (known !== null && by.kind === 'exchange' && by.absentPartyBound) {
-      const whose = seller === null ? "buyer's" : "seller's";
-      return settled(known, `${whose} result, the other party has not exchanged`, text(known));
+  if (!seller || !buyer) {
+    if (by.kind === 'exchange' && by.absentPartyBound && (seller || buyer)) {
+      const whose = seller ? "seller's" : "buyer's";
+      return settled(
+        alone((seller ?? buyer) as Assayed),
+        `${whose} result, the other party has not exchanged`,
+      );
     }
-    if (known === null) return absent("the seller's and the buyer's results");
-    return absent(seller === null ? "the seller's result" : "the buyer's result");
+    return oneOf(seller, buyer, stage, [...(seller ? [] : ['seller']), ...(buyer ? [] : ['buyer'])]);
   }
-  const mean = seller.plus(buyer).div(2);
-  const meanText = `(${text(seller)} + ${text(buyer)}) ÷ 2`;
-  if (by.kind === 'mean') return settled(mean, 'mean of both parties', meanText);
-  const band = by.splittingLimits.filter(({ fromGrade }) => mean.gte(fromGrade)).at(-1);
-  const limit = new Dec(band?.limit ?? 0);
-  const gap = seller.minus(buyer).abs();
-  const compared = `seller ${text(seller)}, buyer ${text(buyer)}, apart by ${text(gap)}`;
-  if (gap.lte(limit)) {
-    return settled(mean, `${compared}, within the splitting limit of ${text(limit)}, mean`, meanText);
+  if (by.kind === 'mean') return settled(meanOf(seller, buyer), 'mean of both parties');
+  const mean = meanOf(seller, buyer);
+  const limit = by.splittingLimits.filter(({ fromGrade }) => mean.value.gte(fromGrade)).at(-1)?.limit ?? '0';
+  const apart = gap(seller, buyer);
+  const compared = `seller ${seller.text}, buyer ${buyer.text}, apart by ${grouped(apart.toFixed())}`;
+  if (apart.lte(limit)) return settled(mean, `${compared}, within the splitting limit of ${limit}, mean`);
+  const beyond = `${compared}, beyond the splitting limit of ${limit}`;
+  if (!umpire) {
+    return stage === 'final'
+      ? missing(["the umpire's result"])
+      : { ...settled(mean, `${beyond}, provisionally the mean`), provisionalOnly: true };
   }
-  const beyond = `${compared}, beyond the splitting limit of ${text(limit)}`;
-  if (umpire === null) {
-    if (stage === 'final') return absent("the umpire's result");
-    return settled(mean, `${beyond}, provisionally the mean`, meanText, { provisionalOnly: true });
-  }
-  const { value, expression } = umpireAssay(by.umpire.rule, seller, buyer, umpire);
-  return settled(value, `${beyond}, umpire ${text(umpire)}, ${UMPIRE_WORDS[by.umpire.rule]}`, expression, {
-    sellerUmpireShareFrac: umpireShare(rule, results),
-  });
+  const { rule: umpireRule } = by.umpire;
+  return {
+    ...settled(
+      umpireAssay(umpireRule, seller, buyer, umpire),
+      `${beyond}, umpire ${umpire.text}, ${UMPIRE_WORDS[umpireRule]}`,
+    ),
+    sellerUmpireShareFrac: umpireShare(by.umpire, gap(seller, umpire), gap(buyer, umpire)),
+  };
+}
+
+function settled(assay: { value: DecimalNumber; expression: string }, reason: string): SettledAssay {
+  return { ...assay, reason, sellerUmpireShareFrac: null, missing: null, provisionalOnly: false };
+}
+
+function missing(what: string[]): SettledAssay {
+  return {
+    value: null,
+    reason: '',
+    expression: '',
+    sellerUmpireShareFrac: null,
+    missing: what.join(' and '),
+    provisionalOnly: false,
+  };
+}
+
+/** Provisionally the one result that is known stands in; finally what is missing is said. */
+function oneOf(
+  seller: Assayed | null | undefined,
+  buyer: Assayed | null | undefined,
+  stage: SettlementStage,
+  absent: string[],
+): SettledAssay {
+  const known = seller ?? buyer;
+  if (stage === 'final' || !known) return missing(absent.map((party) => `the ${party}'s result`));
+  const whose = seller ? "seller's" : "buyer's";
+  return { ...settled(alone(known), `${whose} result, provisionally`), provisionalOnly: true };
 }

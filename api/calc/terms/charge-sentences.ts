@@ -1,5 +1,13 @@
 import { grouped } from '../money.ts';
-import type { Charge, Credit, Escalator, Ladder, MarginalLadder, Penalty } from './charge-terms.ts';
+import type {
+  Charge,
+  Credit,
+  Escalator,
+  Ladder,
+  MarginalLadder,
+  Penalty,
+  ShortfallLadder,
+} from './charge-terms.ts';
 import { percentText } from './payable-form.ts';
 import type { MassBasis } from './term-units.ts';
 import type { Terms } from './terms.ts';
@@ -21,9 +29,10 @@ const COUNTING: Record<MarginalLadder['counting'], string> = {
 };
 
 function ladderWords(ladder: Ladder, unit: string, money: string): string {
-  if (ladder.kind === 'marginal') {
+  if (ladder.kind !== 'bracket') {
+    const side = ladder.kind === 'marginal' ? 'above' : 'below';
     const bands = ladder.bands.map(
-      (band) => `${grouped(band.rate)} ${money} for every ${band.step} ${unit} above ${band.from}`,
+      (band) => `${grouped(band.rate)} ${money} for every ${band.step} ${unit} ${side} ${band.from}`,
     );
     return `${list(bands)}, ${COUNTING[ladder.counting]}`;
   }
@@ -65,7 +74,7 @@ export function escalatorSentence(escalator: Escalator, name: string, unit: stri
   const priceUnit = terms.metals.find((m) => m.metal === escalator.metal)?.price.unit ?? '';
   const priced = `${terms.currency}/${priceUnit}`;
   const money = `${terms.currency}/${unit}`;
-  const part = (ladder: MarginalLadder, verb: string, side: string) =>
+  const part = (ladder: MarginalLadder | ShortfallLadder, verb: string, side: string) =>
     `${verb} by ${list(
       ladder.bands.map(
         (band) =>

@@ -17,16 +17,23 @@ export interface BracketLadder {
   brackets: { from: string; reachedAt: 'level' | 'above'; rate: string }[];
 }
 
-export type Ladder = MarginalLadder | BracketLadder;
+/** A rate that grows in steps as the level falls below; bands in falling order. */
+export interface ShortfallLadder {
+  kind: 'shortfall';
+  counting: 'pro-rata' | 'whole-steps' | 'started-steps';
+  bands: { from: string; step: string; rate: string }[];
+}
+
+export type Ladder = MarginalLadder | ShortfallLadder | BracketLadder;
 
 /**
- * Change of a charge with a metal's price. `up` counts the price above its
- * levels; `down` counts the price below its levels (bands in falling order).
+ * Change of a charge with a metal's price: `up` adds for the price above its
+ * levels, `down` takes away for the price below its levels.
  */
 export interface Escalator {
   metal: string;
   up: MarginalLadder | null;
-  down: MarginalLadder | null;
+  down: ShortfallLadder | null;
   /** Greatest increase and decrease of the rate; null where not limited. */
   maximumIncrease: string | null;
   maximumDecrease: string | null;
@@ -97,7 +104,10 @@ export interface ShareOfValueCharge extends ChargeName {
 
 export type Charge = PerMassCharge | FlatCharge | PerStartedLotCharge | ByValueCharge | ShareOfValueCharge;
 
-/** A deduction for unwanted elements, worked on the sum of their assays in `unit`. */
+/**
+ * A deduction for unwanted elements, worked on the sum of their assays in `unit`.
+ * H2O is the moisture of the weights, in percent, and needs no assay.
+ */
 export interface Penalty {
   name: string;
   elements: string[];

@@ -1,7 +1,7 @@
-import type { Charge, Escalator, Ladder, Royalty } from './charge-terms.ts';
+import type { ByValueCharge, Charge, Escalator, Ladder, Royalty } from './charge-terms.ts';
 import { rises } from './check-metals.ts';
 import type { Say } from './check-terms.ts';
-import type { MassBasis } from './term-units.ts';
+import { MOISTURE, type MassBasis } from './term-units.ts';
 import type { Terms } from './terms.ts';
 
 const BASES_OF_DRY: MassBasis[] = ['gross', 'wet', 'moisture', 'dry', 'settlement'];
@@ -18,8 +18,13 @@ function checkBasis(terms: Terms, basis: MassBasis, path: string, say: Say) {
   );
 }
 
-function checkLadder(ladder: Ladder, path: string, name: string, say: Say, falling = false) {
-  const levels = (ladder.kind === 'marginal' ? ladder.bands : ladder.brackets).map((band) => band.from);
+function bandsOf(ladder: Ladder): { from: string; rate: string }[] {
+  return ladder.kind === 'bracket' ? ladder.brackets : ladder.bands;
+}
+
+function checkLadder(ladder: Ladder, path: string, name: string, say: Say) {
+  const levels = bandsOf(ladder).map((band) => band.from);
+  const falling = ladder.kind === 'shortfall';
   if (!rises(falling ? levels.toReversed() : levels)) {
     say(
       'blocker',
@@ -28,7 +33,7 @@ function checkLadder(ladder: Ladder, path: string, name: string, say: Say, falli
       `The levels of ${name} must be in ${falling ? 'falling' : 'rising'} order.`,
     );
   }
-  if (ladder.kind === 'marginal' && ladder.bands.some((band) => Number(band.step) <= 0)) {
+  if (ladder.kind !== 'bracket' && ladder.bands.some((band) => Number(band.step) <= 0)) {
     say('blocker', 'step-not-above-zero', path, `A step of ${name} is not above zero.`);
   }
 }
@@ -45,7 +50,7 @@ function checkEscalators(terms: Terms, escalators: Escalator[], path: string, na
       );
     }
     if (escalator.up !== null) checkLadder(escalator.up, `${at}/up`, `${name}, upwards`, say);
-    if (escalator.down !== null) checkLadder(escalator.down, `${at}/down`, `${name}, downwards`, say, true);
+    if (escalator.down !== null) checkLadder(escalator.down, `${at}/down`, `${name}, downwards`, say);
     const up = escalator.up?.bands[0]?.from;
     const down = escalator.down?.bands[0]?.from;
     if (up !== undefined && down !== undefined && Number(down) > Number(up)) {
@@ -63,7 +68,7 @@ function checkEscalators(terms: Terms, escalators: Escalator[], path: string, na
 export function checkElements(terms: Terms, say: Say): void {
   const check = (elements: string[], path: string, name: string) => {
     for (const element of elements) {
-      if (!terms.assays.some((rule) => rule.element === element)) {
+      if (element !== MOISTURE && !terms.assays.some((rule) => rule.element === element)) {
         say(
           'blocker',
           'no-assay-rule',
@@ -71,6 +76,9 @@ export function checkElements(terms: Terms, say: Say): void {
           `${name} needs the assay of ${element}, but the contract does not say how it is settled.`,
         );
       }
+    }
+    if (elements.includes(MOISTURE) && terms.weights.kind === 'melt') {
+      say('blocker', 'moisture-of-bars', path, `${name} counts moisture, which bars do not have.`);
     }
     if (new Set(elements).size < elements.length) {
       say('blocker', 'element-twice', path, `${name} counts an element twice.`);
@@ -81,9 +89,9 @@ export function checkElements(terms: Terms, say: Say): void {
     check(penalty.elements, path, penalty.name);
     checkLadder(penalty.ladder, `${path}/ladder`, penalty.name, say);
     checkBasis(terms, penalty.basis, `${path}/basis`, say);
-    const { ladder } = penalty;
-    const free = ladder.kind === 'marginal' ? ladder.bands[0]?.from : ladder.brackets[0]?.from;
-    if (penalty.refusedAbove !== null && free !== undefined && Number(penalty.refusedAbove) < Number(free)) {
+    const free = bandsOf(penalty.ladder)[0]?.from ?? '0';
+    const climbs = penalty.ladder.kind !== 'shortfall';
+    if (climbs && penalty.refusedAbove !== null && Number(penalty.refusedAbove) < Number(free)) {
       say(
         'warning',
         'refused-before-penalty',
@@ -91,8 +99,7 @@ export function checkElements(terms: Terms, say: Say): void {
         `${penalty.name}: the parcel is refused above ${penalty.refusedAbove}, before the penalty begins at ${free}.`,
       );
     }
-    const rates = (ladder.kind === 'marginal' ? ladder.bands : ladder.brackets).map((band) => band.rate);
-    if (rates.some((rate) => Number(rate) < 0)) {
+    if (bandsOf(penalty.ladder).some((band) => Number(band.rate) < 0)) {
       say(
         'warning',
         'penalty-negative',
@@ -144,7 +151,10 @@ function checkCharge(terms: Terms, charge: Charge, path: string, say: Say) {
   if (charge.kind === 'flat' && charge.onlyBelow !== null) {
     checkBasis(terms, charge.onlyBelow.basis, `${path}/onlyBelow/basis`, say);
   }
-  if (charge.kind === 'by-value') checkLadder(charge.brackets, `${path}/brackets`, charge.name, say);
+  if (charge.kind === 'by-value') {
+    checkLadder(charge.brackets, `${path}/brackets`, charge.name, say);
+    checkBrackets(charge, path, say);
+  }
   if (charge.kind === 'per-started-lot' && Number(charge.mass) <= 0) {
     say(
       'blocker',
@@ -167,6 +177,21 @@ function checkCharge(terms: Terms, charge: Charge, path: string, say: Say) {
       `${charge.name} is ${rate}: a charge is written above zero, below zero it pays.`,
     );
   }
+}
+
+/** A charge that rises at a bracket takes more from the whole parcel than the value it gained. */
+function checkBrackets(charge: ByValueCharge, path: string, say: Say) {
+  const { brackets } = charge.brackets;
+  brackets.forEach((bracket, index) => {
+    const below = brackets[index - 1]?.rate ?? '0';
+    if (Number(bracket.from) === 0 || Number(bracket.rate) <= Number(below)) return;
+    say(
+      'note',
+      'bracket-pays-less',
+      `${path}/brackets/brackets/${index}`,
+      `${charge.name} rises from ${below} to ${bracket.rate} per ${charge.unit} at a value of ${bracket.from}: richer material earns less there.`,
+    );
+  });
 }
 
 export function checkRoyalties(terms: Terms, say: Say): void {

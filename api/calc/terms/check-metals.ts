@@ -1,4 +1,4 @@
-import { Dec } from '../money.ts';
+import { Dec, type DecimalNumber } from '../money.ts';
 import type { Say } from './check-terms.ts';
 import type { MetalTerms, PayableForm } from './metal-terms.ts';
 import { payableOf } from './payable-form.ts';
@@ -119,8 +119,13 @@ function checkPaid(metal: MetalTerms, path: string, unit: string, say: Say) {
 /** Steps, thresholds and the like where a richer parcel is suddenly paid less are worth knowing. */
 function checkSteps(metal: MetalTerms, path: string, unit: string, say: Say) {
   if (metal.form.kind !== 'steps') return;
-  const paidAt = (grade: InstanceType<typeof Dec>) =>
-    payableOf({ form: metal.form, amount: grade, grade, perGrade: (level) => new Dec(level) }).value;
+  const paidAt = (grade: DecimalNumber) =>
+    payableOf({
+      form: metal.form,
+      amount: grade.toFixed(),
+      grade: grade.toFixed(),
+      perGrade: (level) => level,
+    }).value;
   for (const step of metal.form.steps) {
     const at = new Dec(step.fromGrade);
     const justBelow = at.minus('0.000000001');

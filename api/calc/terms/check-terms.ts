@@ -2,7 +2,7 @@ import type { Finding } from '../finding.ts';
 import { isDecimalText } from '../money.ts';
 import { checkAssays, checkMetals } from './check-metals.ts';
 import { checkCharges, checkElements, checkRoyalties } from './check-charges.ts';
-import type { ContractFactors, Terms } from './terms.ts';
+import type { ContractFactors, RoundingTerms, Terms } from './terms.ts';
 
 /** Collects findings with their JSON pointer into the terms. */
 export type Say = (level: Finding['level'], code: string, path: string, sentence: string) => void;
@@ -180,7 +180,8 @@ function checkGeneral(terms: Terms, say: Say) {
       `The smallest parcel, ${acceptance.minimum}, is larger than the largest, ${acceptance.maximum}.`,
     );
   }
-  for (const [name, rule] of Object.entries(terms.rounding)) {
+  for (const name of Object.keys(terms.rounding) as (keyof RoundingTerms)[]) {
+    const rule = terms.rounding[name];
     if (rule.multipleOf !== null && Number(rule.multipleOf) <= 0) {
       say(
         'blocker',

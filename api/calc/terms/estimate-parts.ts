@@ -1,8 +1,8 @@
 import { Dec } from '../money.ts';
-import type { BracketLadder, Escalator, Ladder, MarginalLadder } from './charge-terms.ts';
+import type { BracketLadder, Escalator, Ladder, MarginalLadder, ShortfallLadder } from './charge-terms.ts';
 import { convert, gradeConversion, massConversion, metalConversion } from './conversion.ts';
 import type { PayableForm, SimplePayableForm } from './metal-terms.ts';
-import type { GradeUnit, MassBasis, MassUnit, PriceUnit } from './term-units.ts';
+import { MOISTURE, type GradeUnit, type MassBasis, type MassUnit, type PriceUnit } from './term-units.ts';
 import type { Terms } from './terms.ts';
 
 /** One parcel of a simulation. */
@@ -42,6 +42,10 @@ export function massGetter(terms: Terms, basis: MassBasis, unit: MassUnit): From
 
 /** The assay of an element in a unit; NaN where the parcel does not state it. */
 export function assayGetter(terms: Terms, element: string, unit: GradeUnit): FromParcel {
+  if (element === MOISTURE) {
+    const factor = convert(new Dec(100), gradeConversion('percent', unit), terms.factors).toNumber();
+    return (parcel) => (1 - parcel.dryMassKg / parcel.wetMassKg) * factor;
+  }
   const precious = element === 'Au' || element === 'Ag';
   const perUnit = convert(new Dec(1), gradeConversion('g/t', unit), terms.factors).toNumber();
   const factor = precious ? perUnit : perUnit * 1e6;
@@ -100,8 +104,8 @@ export function compileForm(form: PayableForm): (grade: number) => number {
 /** Differences from binary fractions just beside a whole step count as the whole step. */
 const STEP_TOLERANCE = 1e-9;
 
-function compileMarginal(ladder: MarginalLadder, falling = false): (level: number) => number {
-  const sign = falling ? -1 : 1;
+function compileMarginal(ladder: MarginalLadder | ShortfallLadder): (level: number) => number {
+  const sign = ladder.kind === 'shortfall' ? -1 : 1;
   const from = ladder.bands.map((band) => sign * num(band.from));
   const step = ladder.bands.map((band) => num(band.step));
   const rate = ladder.bands.map((band) => num(band.rate));
@@ -136,7 +140,7 @@ export function compileBracket(ladder: BracketLadder): (level: number) => number
 }
 
 export function compileLadder(ladder: Ladder): (level: number) => number {
-  return ladder.kind === 'marginal' ? compileMarginal(ladder) : compileBracket(ladder);
+  return ladder.kind === 'bracket' ? compileBracket(ladder) : compileMarginal(ladder);
 }
 
 /** Change of a rate by all its escalators together, each within its caps. */
@@ -144,7 +148,7 @@ export function compileEscalators(terms: Terms, escalators: Escalator[]): FromPa
   const parts = escalators.map((escalator) => {
     const price = priceGetter(terms, escalator.metal);
     const up = escalator.up === null ? () => 0 : compileMarginal(escalator.up);
-    const down = escalator.down === null ? () => 0 : compileMarginal(escalator.down, true);
+    const down = escalator.down === null ? () => 0 : compileMarginal(escalator.down);
     const most = escalator.maximumIncrease === null ? Infinity : num(escalator.maximumIncrease);
     const least = escalator.maximumDecrease === null ? Infinity : num(escalator.maximumDecrease);
     return (parcel: EstimateParcel) => {

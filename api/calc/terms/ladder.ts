@@ -1,5 +1,5 @@
 import { Dec, grouped, type DecimalNumber } from '../money.ts';
-import type { BracketLadder, Ladder, MarginalLadder } from './charge-terms.ts';
+import type { BracketLadder, Ladder, MarginalLadder, ShortfallLadder } from './charge-terms.ts';
 
 /** What a ladder gives at a level, with the arithmetic as it prints. */
 export interface LadderRate {
@@ -16,26 +16,18 @@ function steps(excess: DecimalNumber, step: string, counting: MarginalLadder['co
   return counting === 'started-steps' ? exact.ceil() : exact;
 }
 
-/**
- * Rate of a marginal ladder: for every band, (level − from) ÷ step × rate, the level
- * taken no further than the next band's `from`. `falling` counts downwards from levels
- * in falling order, as an escalator does below its base price.
- */
-export function marginalRate(
-  ladder: MarginalLadder,
-  level: DecimalNumber,
-  direction: 'rising' | 'falling' = 'rising',
-): LadderRate {
+/** Sums every band's steps between its level and the next, up to the level reached. */
+function climb(ladder: Omit<MarginalLadder, 'kind'>, level: string, falling: boolean): LadderRate {
   let rate = new Dec(0);
   const parts: string[] = [];
   ladder.bands.forEach((band, index) => {
-    const next = ladder.bands[index + 1];
-    const rising = direction === 'rising';
-    const end = next === undefined ? level : rising ? Dec.min(level, next.from) : Dec.max(level, next.from);
-    const excess = rising ? end.minus(band.from) : new Dec(band.from).minus(end);
+    const next = ladder.bands[index + 1]?.from;
+    const beyondNext = next !== undefined && (falling ? new Dec(level).lt(next) : new Dec(level).gt(next));
+    const end = beyondNext ? next : level;
+    const [upper, lower] = falling ? [band.from, end] : [end, band.from];
+    const excess = new Dec(upper).minus(lower);
     if (excess.lte(0)) return;
     rate = rate.plus(steps(excess, band.step, ladder.counting).times(band.rate));
-    const [upper, lower] = rising ? [end.toFixed(), band.from] : [band.from, end.toFixed()];
     const difference = `(${grouped(upper)} − ${grouped(lower)}) ÷ ${grouped(band.step)}`;
     const counted = ladder.counting === 'pro-rata' ? difference : `(${difference})`;
     parts.push(`${STEP_WORDS[ladder.counting]}${counted} × ${grouped(band.rate)}`);
@@ -43,20 +35,31 @@ export function marginalRate(
   return { rate, expression: parts.length === 0 ? '0' : parts.join(' + ') };
 }
 
+/**
+ * Rate of a marginal ladder: for every band, (level − from) ÷ step × rate, the level
+ * taken no further than the next band's `from`.
+ */
+export function marginalRate(ladder: MarginalLadder, level: string): LadderRate {
+  return climb(ladder, level, false);
+}
+
+/** Rate of a ladder that counts downwards: for every band, (from − level) ÷ step × rate. */
+export function shortfallRate(ladder: ShortfallLadder, level: string): LadderRate {
+  return climb(ladder, level, true);
+}
+
 /** The bracket that the level has reached, or null below the first. */
-export function bracketAt(
-  ladder: BracketLadder,
-  level: DecimalNumber,
-): BracketLadder['brackets'][number] | null {
+export function bracketAt(ladder: BracketLadder, level: string): BracketLadder['brackets'][number] | null {
   const reached = ladder.brackets.filter((bracket) =>
-    bracket.reachedAt === 'level' ? level.gte(bracket.from) : level.gt(bracket.from),
+    bracket.reachedAt === 'level' ? new Dec(level).gte(bracket.from) : new Dec(level).gt(bracket.from),
   );
   return reached.at(-1) ?? null;
 }
 
-/** Rate of either kind of ladder at a level. */
-export function ladderRate(ladder: Ladder, level: DecimalNumber): LadderRate {
+/** Rate of any kind of ladder at a level. */
+export function ladderRate(ladder: Ladder, level: string): LadderRate {
   if (ladder.kind === 'marginal') return marginalRate(ladder, level);
+  if (ladder.kind === 'shortfall') return shortfallRate(ladder, level);
   const bracket = bracketAt(ladder, level);
   return bracket === null
     ? { rate: new Dec(0), expression: '0' }

@@ -12,32 +12,32 @@ export function percentText(fraction: string | DecimalNumber): string {
   return `${grouped(new Dec(fraction).times(100).toFixed())} %`;
 }
 
-function simplePayable(form: SimplePayableForm, amount: DecimalNumber, deduction: DecimalNumber): Payable {
-  const a = grouped(amount.toFixed());
-  const d = grouped(deduction.toFixed());
-  const p = percentText(form.paidFrac);
+function simplePayable(form: SimplePayableForm, amount: string, deduction: string): Payable {
+  const a = new Dec(amount);
+  const [A, d, p] = [grouped(amount), grouped(deduction), percentText(form.paidFrac)];
   const value = {
-    'lesser-of': Dec.min(amount.times(form.paidFrac), amount.minus(deduction)),
-    'unit-then-percent': amount.minus(deduction).times(form.paidFrac),
-    'percent-then-unit': amount.times(form.paidFrac).minus(deduction),
+    'lesser-of': Dec.min(a.times(form.paidFrac), a.minus(deduction)),
+    'unit-then-percent': a.minus(deduction).times(form.paidFrac),
+    'percent-then-unit': a.times(form.paidFrac).minus(deduction),
   }[form.kind];
-  const expression = deduction.isZero()
-    ? `${a} × ${p}`
+  const expression = new Dec(deduction).isZero()
+    ? `${A} × ${p}`
     : {
-        'lesser-of': `lesser of (${a} × ${p}) and (${a} − ${d})`,
-        'unit-then-percent': `(${a} − ${d}) × ${p}`,
-        'percent-then-unit': `${a} × ${p} − ${d}`,
+        'lesser-of': `lesser of (${A} × ${p}) and (${A} − ${d})`,
+        'unit-then-percent': `(${A} − ${d}) × ${p}`,
+        'percent-then-unit': `${A} × ${p} − ${d}`,
       }[form.kind];
-  return value.isNegative() && !value.isZero()
+  return value.lt(0)
     ? { value: new Dec(0), expression: `greater of 0 and (${expression})` }
     : { value, expression };
 }
 
 /**
- * Payable part of `amount` by a form of payment. `grade` chooses steps and bands
- * (the assay); `perGrade` turns a level or deduction in the assay's unit into the
- * unit of `amount`: the identity where the form is applied to the grade itself,
- * mass × level where it is applied to the metal contained. Never below zero.
+ * Payable part of `amount` by a form of payment (lesser of p × A and A − d; (A − d) × p;
+ * p × A − d; by step; by band). `grade` chooses steps (the assay); `perGrade` turns a
+ * level or deduction in the assay's unit into the unit of `amount`: the identity where
+ * the form is applied to the grade itself, mass × level where it is applied to the metal
+ * contained. Never below zero. All texts are as they print.
  */
 export function payableOf({
   form,
@@ -46,14 +46,14 @@ export function payableOf({
   perGrade,
 }: {
   form: PayableForm;
-  amount: DecimalNumber;
-  grade: DecimalNumber;
-  perGrade: (level: string) => DecimalNumber;
+  amount: string;
+  grade: string;
+  perGrade: (level: string) => string;
 }): Payable {
+  const nothing = { value: new Dec(0), expression: '0' };
   if (form.kind === 'steps') {
-    const step = form.steps.filter(({ fromGrade }) => grade.gte(fromGrade)).at(-1);
-    if (step === undefined) return { value: new Dec(0), expression: '0' };
-    return simplePayable(step.form, amount, perGrade(step.form.deduction));
+    const step = form.steps.filter(({ fromGrade }) => new Dec(grade).gte(fromGrade)).at(-1);
+    return step === undefined ? nothing : simplePayable(step.form, amount, perGrade(step.form.deduction));
   }
   if (form.kind === 'bands') {
     let value = new Dec(0);
@@ -61,12 +61,14 @@ export function payableOf({
     form.bands.forEach((band, index) => {
       const next = form.bands[index + 1];
       const from = perGrade(band.fromGrade);
-      const to = next === undefined ? amount : Dec.min(amount, perGrade(next.fromGrade));
-      if (to.lte(from)) return;
-      value = value.plus(to.minus(from).times(band.paidFrac));
-      parts.push(`(${grouped(to.toFixed())} − ${grouped(from.toFixed())}) × ${percentText(band.paidFrac)}`);
+      const reachesNext = next !== undefined && new Dec(grade).gte(next.fromGrade);
+      const to = reachesNext ? perGrade(next.fromGrade) : amount;
+      const part = new Dec(to).minus(from);
+      if (new Dec(grade).lte(band.fromGrade) || part.lte(0)) return;
+      value = value.plus(part.times(band.paidFrac));
+      parts.push(`(${grouped(to)} − ${grouped(from)}) × ${percentText(band.paidFrac)}`);
     });
-    return { value, expression: parts.length === 0 ? '0' : parts.join(' + ') };
+    return parts.length === 0 ? nothing : { value, expression: parts.join(' + ') };
   }
   return simplePayable(form, amount, perGrade(form.deduction));
 }

@@ -4,6 +4,9 @@ export type GradeUnit = 'g/t' | 'ppm' | 'percent' | 'fineness' | 'oz/t' | 'oz/sh
 
 export type MassUnit = 'kg' | 'g' | 'tonne' | 'short ton' | 'long ton' | 'lb' | 'ozt';
 
+/** Stands among the elements of a clause for the moisture of the weights, in percent. */
+export const MOISTURE = 'H2O';
+
 /** What a metal price is quoted for; 'unit' is one percent of a tonne. */
 export type PriceUnit = MassUnit | 'unit';
 

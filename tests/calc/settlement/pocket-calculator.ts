@@ -5,7 +5,7 @@ import { Decimal } from 'decimal.js';
  * with a pocket calculator would: what stands after the last colon, left of `=`.
  * Written apart from the program: it shares none of its code.
  */
-export function workAgain(working: string): { worked: Decimal; printed: Decimal } | null {
+export function workAgain(working: string): { worked: Decimal; printed: Decimal; decimals: number } | null {
   const [left, right] = working.slice(working.lastIndexOf(': ') + 1).split(' = ');
   if (left === undefined || right === undefined) return null;
   const tokens = tokenise(left);
@@ -15,7 +15,7 @@ export function workAgain(working: string): { worked: Decimal; printed: Decimal 
     throw new Error(`left over in “${left}”: ${tokens.slice(reader.at).join(' ')}`);
   const printed = /−?[\d,]+(\.\d+)?/.exec(right)?.[0];
   if (printed === undefined) throw new Error(`no result in “${working}”`);
-  return { worked, printed: toNumber(printed) };
+  return { worked, printed: toNumber(printed), decimals: printed.split('.')[1]?.length ?? 0 };
 }
 
 const D = Decimal.clone({ precision: 60 });
@@ -24,12 +24,12 @@ function toNumber(text: string): Decimal {
   return new D(text.replaceAll(',', '').replace('−', '-'));
 }
 
+/** Numbers, signs and the few words of arithmetic; units and other words fall away. */
 function tokenise(text: string): string[] {
   const pattern =
-    /lesser of|greater of|whole steps in|started steps in|\band\b|[\d,]*\d(?:\.\d+)?|[×÷+−()%]|[A-Za-z][\w/]*|\S/g;
+    /lesser of|greater of|whole steps in|started steps in|(?<![A-Za-z/\d])[\d,]*\d(?:\.\d+)?|[×÷+−()%]|[A-Za-z][\w/]*|\S/g;
   const known = /^(lesser of|greater of|whole steps in|started steps in|and|[\d,]*\d(\.\d+)?|[×÷+−()%])$/;
-  const withoutUnits = text.replaceAll(/(?<=\d )[A-Za-z]+(?:\/[A-Za-z]+)?(?: (?:ton|fine)\b)?/g, '');
-  return (withoutUnits.match(pattern) ?? []).filter((token) => known.test(token));
+  return (text.match(pattern) ?? []).filter((token) => known.test(token));
 }
 
 interface Reader {
@@ -64,8 +64,8 @@ function readProduct(reader: Reader): Decimal {
 }
 
 function readFactor(reader: Reader): Decimal {
-  if (take(reader, 'lesser of')) return readPair(reader, D.min);
-  if (take(reader, 'greater of')) return readPair(reader, D.max);
+  if (take(reader, 'lesser of')) return readPair(reader, (a, b) => D.min(a, b));
+  if (take(reader, 'greater of')) return readPair(reader, (a, b) => D.max(a, b));
   if (take(reader, 'whole steps in')) return readFactor(reader).floor();
   if (take(reader, 'started steps in')) return readFactor(reader).ceil();
   if (take(reader, '−')) return readFactor(reader).neg();

@@ -112,7 +112,7 @@ describe('published settlement sheets', () => {
     expect(resultOf(settlement, 'penalties/As/rate')).toBe('4.0000');
     expect(resultOf(settlement, 'penalties/Sb/rate')).toBe('6.0000');
     expect(settlement.total).toBe('2082312.869');
-    expectProvable(settlement, leadSilverGold.rounding);
+    expectProvable(settlement, leadSilverGold);
   });
 
   /** Exercise "Cálculo de valor de concentrado": zinc concentrate with silver, escalator and arsenic. */
@@ -187,7 +187,7 @@ describe('published settlement sheets', () => {
     expect(amountOf(settlement, 'payable/Ag')).toBe('7092.36');
     // Printed in whole dollars: 55,541.
     expect(settlement.total).toBe('55541.41');
-    expectProvable(settlement, terms.rounding);
+    expectProvable(settlement, terms);
   });
 
   it('comes to 55,538.91 for the same sheet where the payable zinc is not rounded', () => {
@@ -226,6 +226,6 @@ describe('published settlement sheets', () => {
     ]);
     expect(resultOf(settlement, 'weights/settlement')).toBe(gross);
     expect(resultOf(settlement, 'payable/Au/contained')).toBe(fine);
-    expectProvable(settlement, terms.rounding);
+    expectProvable(settlement, terms);
   });
 });

@@ -6,6 +6,7 @@ import type { Settlement, SettlementLine } from '../../../api/calc/settlement/st
 import type { AssayRule } from '../../../api/calc/terms/assay-terms.ts';
 import type { MetalTerms, PayableForm } from '../../../api/calc/terms/metal-terms.ts';
 import type { GradeUnit, PriceUnit } from '../../../api/calc/terms/term-units.ts';
+import type { Terms } from '../../../api/calc/terms/terms.ts';
 import { workAgain } from './pocket-calculator.ts';
 
 export const NO_DATES: SettlementDates = {
@@ -75,46 +76,53 @@ export function blockersOf(settlement: Settlement): string[] {
  * Every line works again from its printed text, quantity × rate gives its amount,
  * and the amounts add up to the total: all with the tester's own arithmetic.
  */
-export function expectProvable(settlement: Settlement, rounding: SettlementInput['terms']['rounding']): void {
+export function expectProvable(settlement: Settlement, terms: Terms): void {
+  const rules: RoundingRule[] = [
+    ...Object.values(terms.rounding),
+    // A mass in another unit keeps the rule, not the multiple.
+    { ...terms.rounding.mass, multipleOf: null },
+    ...terms.assays.map((rule) => rule.rounding),
+    ...terms.metals.flatMap((m) => (m.rounding === null ? [] : [m.rounding])),
+  ];
   let sum = new Decimal(0);
   for (const line of settlement.lines) {
     sum = sum.plus(line.amount ?? 0);
-    const again = workAgain(line.working);
-    if (again !== null) {
-      const decimals = again.printed.decimalPlaces();
-      const written = /= −?[\d,]+(?:\.(\d+))?/.exec(line.working.slice(line.working.lastIndexOf(' = ') + 1));
-      const places = Math.max(decimals, written?.[1]?.length ?? 0);
-      const unit = new Decimal(10).pow(-places);
-      const off = again.worked.minus(again.printed).abs();
-      expect(off.lte(unit) || off.lte(multipleFor(line, rounding)), `${line.id}: ${line.working}`).toBe(true);
-    }
+    expectWorksAgain(line, rules);
     if (line.quantity !== null && line.rate !== null && line.amount !== null && line.rate.unit !== '%') {
       const product = new Decimal(line.quantity.value).times(line.rate.value);
-      expect(rounded(product, rounding.money), line.id).toBe(
-        new Decimal(line.amount)
-          .abs()
-          .times(product.isNegative() ? -1 : 1)
-          .plus(0)
-          .toFixed(rounding.money.decimals),
-      );
+      const amount = new Decimal(line.amount).abs().toFixed(settlement.moneyDecimals);
+      expect(rounded(product.abs(), terms.rounding.money), line.id).toBe(amount);
     }
   }
-  expect(sum.toFixed(settlement.moneyDecimals)).toBe(
-    new Decimal(settlement.total).toFixed(settlement.moneyDecimals),
-  );
+  expect(sum.toFixed(settlement.moneyDecimals)).toBe(settlement.total);
 }
 
-function multipleFor(line: SettlementLine, rounding: SettlementInput['terms']['rounding']): string {
-  const multiple = line.section === 'weights' ? rounding.mass.multipleOf : rounding.payableMetal.multipleOf;
-  return multiple ?? '0';
+/** The printed result is what the printed arithmetic gives, exactly or rounded by a rule of the contract. */
+function expectWorksAgain(line: SettlementLine, rules: RoundingRule[]): void {
+  const again = workAgain(line.working);
+  if (again === null) return;
+  const { worked, printed, decimals } = again;
+  const cutOff: RoundingRule[] = line.working.startsWith('cents cut off')
+    ? [{ decimals, rule: 'truncate', multipleOf: null }]
+    : [];
+  const fits =
+    worked.eq(printed) ||
+    [...rules, ...cutOff].some((rule) => {
+      const same = { ...rule, decimals };
+      return rounded(worked, same) === printed.toFixed(decimals);
+    });
+  expect(fits, `${line.id}: ${line.working} gives ${worked.toFixed(12)}`).toBe(true);
 }
 
-function rounded(value: Decimal, rule: RoundingRule): string {
-  const mode = {
+function rounded(value: Decimal, { decimals, rule, multipleOf }: RoundingRule): string {
+  const modes = {
     'half-up': Decimal.ROUND_HALF_UP,
     'half-even': Decimal.ROUND_HALF_EVEN,
     truncate: Decimal.ROUND_DOWN,
-  };
-  const exact = value.toDecimalPlaces(rule.decimals, mode[rule.rule]);
-  return (exact.isZero() ? exact.abs() : exact).toFixed(rule.decimals);
+  } as const;
+  const exact =
+    multipleOf === null
+      ? value.toDecimalPlaces(decimals, modes[rule])
+      : value.div(multipleOf).toDecimalPlaces(0, modes[rule]).times(multipleOf);
+  return (exact.isZero() ? exact.abs() : exact).toFixed(decimals);
 }

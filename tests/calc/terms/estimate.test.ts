@@ -1,0 +1,107 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { halfUp } from '../../../api/calc/rounding.ts';
+import type { SettlementInput } from '../../../api/calc/settlement/input.ts';
+import { settle } from '../../../api/calc/settlement/settle.ts';
+import { compileEstimate, estimateNeeds, type EstimateParcel } from '../../../api/calc/terms/estimate.ts';
+import { convert, gradeConversion } from '../../../api/calc/terms/conversion.ts';
+import { Dec } from '../../../api/calc/money.ts';
+import type { Terms } from '../../../api/calc/terms/terms.ts';
+import { concentrateInput, doreInput } from '../settlement/arbitrary-input.ts';
+import { lineOf } from '../settlement/support.ts';
+
+const FINE = halfUp(12);
+
+/** The same contract with the roundings of every stage too fine to be seen. */
+function unrounded(terms: Terms): Terms {
+  return {
+    ...terms,
+    assays: terms.assays.map((rule) => ({ ...rule, rounding: FINE, settledBy: { kind: 'seller' } })),
+    metals: terms.metals.map((metal) => ({ ...metal, rounding: null })),
+    direction: 'we-sell',
+    rounding: {
+      mass: FINE,
+      moisture: FINE,
+      payableGrade: FINE,
+      payableMetal: FINE,
+      price: FINE,
+      perTonneValue: FINE,
+      money: FINE,
+    },
+  };
+}
+
+/** The parcel of a settlement as a simulation would draw it. */
+function parcelOf({ terms, parcel, assays }: SettlementInput): EstimateParcel {
+  const masses =
+    parcel.kind === 'dore'
+      ? parcel.bars.map((b) => ({ wet: Number(b.receivedG) / 1000, dry: Number(b.afterMeltG) / 1000 }))
+      : parcel.sublots.map((s) => {
+          const wet = Number(s.grossKg) - Number(s.tareKg);
+          return { wet, dry: wet * (1 - Number(s.moistureFrac)) };
+        });
+  const sum = (values: number[]) => values.reduce((total, value) => total + value, 0);
+  return {
+    wetMassKg: sum(masses.map((m) => m.wet)),
+    dryMassKg: sum(masses.map((m) => m.dry)),
+    pieces: masses.length,
+    prices: {},
+    assays: Object.fromEntries(
+      assays.map(({ element, unit, own }) => {
+        const gpt = convert(new Dec(own ?? 0), gradeConversion(unit, 'g/t'), terms.factors).toNumber();
+        return [element, element === 'Au' || element === 'Ag' ? gpt : gpt / 1e6];
+      }),
+    ),
+  };
+}
+
+/** Whole parcel assays only, no tare (the estimate knows no gross mass). */
+function simplified(input: SettlementInput): SettlementInput {
+  const first = new Map(input.assays.map((a) => [a.element, { ...a, sublot: null }]));
+  const parcel =
+    input.parcel.kind === 'dore'
+      ? input.parcel
+      : { ...input.parcel, sublots: input.parcel.sublots.map((s) => ({ ...s, tareKg: '0' })) };
+  return { ...input, terms: unrounded(input.terms), parcel, assays: [...first.values()] };
+}
+
+describe.each([
+  ['concentrate', concentrateInput],
+  ['doré', doreInput],
+])('the estimate of %s', (_material, anyInput) => {
+  it('equals the settlement where the terms do not round', () => {
+    fc.assert(
+      fc.property(anyInput, (generated) => {
+        const input = simplified(generated);
+        const settlement = settle(input);
+        const net = Number(lineOf(settlement, 'previous/net-value').result?.value);
+        const estimate = compileEstimate(input.terms)(parcelOf(input));
+        const scale = Math.abs(estimate.paymentValue) + Math.abs(estimate.deductionsValue) + 1;
+        expect(Math.abs(estimate.netValue - net) / scale).toBeLessThan(1e-9);
+        const sumOf = (...sections: string[]) =>
+          settlement.lines
+            .filter((line) => sections.includes(line.section))
+            .reduce((sum, line) => sum + Number(line.amount ?? 0), 0);
+        expect(Math.abs(estimate.paymentValue - sumOf('payable', 'credits')) / scale).toBeLessThan(1e-9);
+        const deducted = -sumOf('charges', 'penalties', 'royalties');
+        expect(Math.abs(estimate.deductionsValue - deducted) / scale).toBeLessThan(1e-9);
+      }),
+      { numRuns: 400 },
+    );
+  });
+
+  it('is not a number where an element that the terms need is not stated', () => {
+    fc.assert(
+      fc.property(anyInput, (generated) => {
+        const input = simplified(generated);
+        const { elements } = estimateNeeds(input.terms);
+        const parcel = parcelOf(input);
+        for (const element of elements.filter((e) => e !== 'H2O')) {
+          const { [element]: _left, ...assays } = parcel.assays;
+          expect(compileEstimate(input.terms)({ ...parcel, assays }).netValue).toBeNaN();
+        }
+      }),
+      { numRuns: 50 },
+    );
+  });
+});
