@@ -1,9 +1,8 @@
 import type { Kysely } from 'kysely';
 import { sumOf, Dec } from './calc/money.ts';
-import { troyOuncesFromGrams } from './calc/units.ts';
 import { workLot } from './calc/facts/lot-evidence.ts';
 import type { Finding } from './calc/finding.ts';
-import type { Batch, Product } from './schemas/batch.ts';
+import type { Batch } from './schemas/batch.ts';
 import { listBatches } from '../db/queries/batches.ts';
 import { listLots } from '../db/queries/lots.ts';
 import { findMill, findSeason } from '../db/queries/mill.ts';
@@ -18,7 +17,7 @@ import type { Report } from '../reports/model/report.ts';
 import type { SeasonBatch, SeasonLot } from '../reports/model/season-input.ts';
 import { seasonReport } from '../reports/model/season-report.ts';
 import type { StatementStage } from '../reports/model/statement-input.ts';
-import { owedToMill } from './statement-document.ts';
+import { millSells, owedToMill } from './statement-document.ts';
 import type { Database } from '../db/schema.ts';
 import type { Supply } from './schemas/supply.ts';
 
@@ -53,17 +52,6 @@ async function seasonLots(db: Kysely<Database>, seasonId: string): Promise<Seaso
   return lots;
 }
 
-/** Metal in the bars of a batch by their own weighing and assay, troy ounces; null until all are assayed. */
-function barOunces(
-  products: readonly Product[],
-  fineness: 'goldFinenessFrac' | 'silverFinenessFrac',
-): string | null {
-  const bars = products.filter((product) => product.kind === 'bar');
-  if (bars.length === 0 || bars.some((bar) => bar[fineness] === null)) return null;
-  const grams = bars.reduce((sum, bar) => sum + Number(bar.massKg) * 1000 * Number(bar[fineness]), 0);
-  return troyOuncesFromGrams(grams).toFixed(3);
-}
-
 function seasonBatch(batch: Batch): SeasonBatch {
   const range = ({ p10, p50, p90 }: { p10: number; p50: number; p90: number }) => ({ p10, p50, p90 });
   return {
@@ -77,9 +65,9 @@ function seasonBatch(batch: Batch): SeasonBatch {
         ? null
         : { amount: batch.actualNetValue, stage: batch.settled.stage as StatementStage },
     forecastGoldOzt: range(batch.forecast.goldPayableOzt),
-    actualGoldOzt: barOunces(batch.products, 'goldFinenessFrac'),
+    actualGoldOzt: batch.payableGoldOzt,
     forecastSilverOzt: range(batch.forecast.silverPayableOzt),
-    actualSilverOzt: barOunces(batch.products, 'silverFinenessFrac'),
+    actualSilverOzt: batch.payableSilverOzt,
   };
 }
 
@@ -193,7 +181,10 @@ export async function accountantRows(db: Kysely<Database>, seasonId: string): Pr
       number: statement.number ?? '',
       issuedOn: statement.issuedOn ?? '',
       counterparty: statement.counterpartyName,
-      millIs: statement.kept.settlementInput.terms.direction === 'we-buy' ? 'buyer' : 'seller',
+      millIs: millSells(statement) ? 'seller' : 'buyer',
+      productionTaxes: statement.kept.settlementInput.terms.royalties
+        .filter((royalty) => royalty.kind === 'production-tax')
+        .map((royalty) => royalty.name),
     }),
   );
   const costs = (await listBatches(db, { seasonId })).flatMap((batch) =>

@@ -69,14 +69,14 @@ export async function statementDocument(db: Kysely<Database>, id: string): Promi
   return statementReport({
     settlement: statement.settlement,
     statement: {
-      number: statement.number ?? 'draft',
+      number: statement.number,
       stage: statement.stage,
-      issuedOn: statement.issuedOn ?? statement.entry.dates.statementOn ?? '',
+      issuedOn: statement.issuedOn ?? statement.entry.dates.statementOn,
       supersedes: statement.supersedesNumber,
       isDraft: statement.status === 'draft',
     },
-    seller: terms.direction === 'we-sell' ? us : them,
-    buyer: terms.direction === 'we-sell' ? them : us,
+    seller: millSells(statement) ? us : them,
+    buyer: millSells(statement) ? them : us,
     material: terms.material,
     parcelName: `${statement.productCode} of batch ${statement.batchCode}`,
     termsName: statement.termsName,
@@ -88,8 +88,12 @@ export async function statementDocument(db: Kysely<Database>, id: string): Promi
   });
 }
 
-/** What a buyer owes the mill is income; what the mill owes as buyer is not. */
+/** Who buys or treats other people's material is the buyer of the statement, and owes its total. */
+export function millSells(statement: KeptStatement): boolean {
+  return statement.kept.settlementInput.terms.direction === 'we-sell';
+}
+
+/** What the statement brings the mill: negative where the mill is the one that owes it. */
 export function owedToMill(statement: KeptStatement): string {
-  const weSell = statement.kept.settlementInput.terms.direction !== 'we-buy';
-  return weSell ? statement.total : new Dec(statement.total).negated().toFixed();
+  return millSells(statement) ? statement.total : new Dec(statement.total).negated().toFixed();
 }

@@ -7,8 +7,11 @@ import '@fontsource/source-sans-3/600.css';
 import '@fontsource/source-serif-4/400.css';
 import '@fontsource/source-serif-4/600.css';
 import './styles/index.css';
+import { speakPlainly } from '../api/schemas/must-be.ts';
 import { createQueryClient } from './lib/query-client.ts';
 import { createPages } from './router.tsx';
+
+speakPlainly();
 
 const root = document.getElementById('root');
 if (root === null) throw new Error('The page has no element with the id "root".');

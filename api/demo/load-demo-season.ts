@@ -27,9 +27,15 @@ export type Enter = <Answer = { id: string; version: number }>(
   body?: unknown,
 ) => Promise<Answer>;
 
-/** True while nobody has entered anything: only then may the demo be loaded. */
+/** True while nobody has entered or changed anything: only then may the demo be loaded. */
 export async function isUntouched(db: Kysely<Database>): Promise<boolean> {
-  for (const table of ['lot', 'supply', 'quotation', 'treatment', 'counterparty'] as const)
+  const settings = await db
+    .selectFrom('mill')
+    .innerJoin('season', (join) => join.onTrue())
+    .select(['mill.version', 'season.version as seasonVersion'])
+    .execute();
+  if (settings.length !== 1 || settings.some((one) => one.version > 1 || one.seasonVersion > 1)) return false;
+  for (const table of ['lot', 'supply', 'balance', 'quotation', 'treatment', 'counterparty'] as const)
     if ((await db.selectFrom(table).selectAll().limit(1).executeTakeFirst()) !== undefined) return false;
   return true;
 }

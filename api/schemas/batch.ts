@@ -105,6 +105,9 @@ export const batch = batchActuals.extend({
   costTotal: z.string(),
   /** Sum of what has been settled, with the stage of the newest statement; null: nothing issued yet. */
   settled: z.object({ total: z.string(), stage: z.string(), statementNumber: z.string() }).nullable(),
+  /** Payable metal by the newest statement, troy ounces. */
+  payableGoldOzt: z.string().nullable(),
+  payableSilverOzt: z.string().nullable(),
   actualNetValue: z.string().nullable(),
   missing: z.array(z.string()),
   version,

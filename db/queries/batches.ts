@@ -1,4 +1,4 @@
-import type { Kysely } from 'kysely';
+import { sql, type Kysely } from 'kysely';
 import type { z } from 'zod';
 import { inTransaction } from './in-transaction.ts';
 import { NotFound, Refused } from './changed.ts';
@@ -8,6 +8,8 @@ import { listSupplies } from './supplies.ts';
 import { lockVersion } from './versioned.ts';
 import { batchCost } from '../../api/calc/books/batch-cost.ts';
 import { Dec, sumOf } from '../../api/calc/money.ts';
+import { payableOunces } from '../../api/calc/settlement/payable-ounces.ts';
+import type { Settlement } from '../../api/calc/settlement/statement.ts';
 import type { Batch, batchChange, newProduct, Product, productChange } from '../../api/schemas/batch.ts';
 import type { Supply } from '../../api/schemas/supply.ts';
 import type { Database } from '../schema.ts';
@@ -46,7 +48,7 @@ function batchOf(
   parts: {
     consumption: { supplyId: string; quantity: string }[];
     products: Product[];
-    statements: { number: string | null; stage: string; total: string }[];
+    statements: { number: string | null; stage: string; total: string; settlement: object }[];
     supplies: Supply[];
     leadSupplyId: string | null;
   },
@@ -91,6 +93,8 @@ function batchOf(
     costs: cost.lines,
     costTotal: cost.total,
     settled,
+    payableGoldOzt: newest === undefined ? null : payableOunces(newest.settlement as Settlement, 'Au'),
+    payableSilverOzt: newest === undefined ? null : payableOunces(newest.settlement as Settlement, 'Ag'),
     actualNetValue: settled && new Dec(settled.total).minus(cost.total).toFixed(2),
     missing: row.status === 'done' ? cost.missing : [],
     version: row.version,
@@ -132,9 +136,16 @@ async function withParts(db: Kysely<Database>, rows: Row[]): Promise<Batch[]> {
     await db
       .selectFrom('statement')
       .innerJoin('product', 'product.id', 'statement.productId')
-      .select(['product.batchId', 'statement.number', 'statement.stage', 'statement.total'])
+      .select([
+        'product.batchId',
+        'statement.number',
+        'statement.stage',
+        'statement.total',
+        'statement.settlement',
+      ])
       .where('statement.status', '=', 'issued')
       .where('product.batchId', 'in', ids)
+      .orderBy(sql`length(statement.number)`)
       .orderBy('statement.number')
       .execute(),
     (row) => row.batchId,

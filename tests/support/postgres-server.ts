@@ -4,8 +4,8 @@ import { chownSync, existsSync, mkdtempSync, readdirSync, rmSync } from 'node:fs
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
-import { PostgreSqlContainer } from '@testcontainers/postgresql';
 import pg from 'pg';
+import { GenericContainer, Wait } from 'testcontainers';
 
 export interface TestServer {
   /** URL of a database whose user may create databases. */
@@ -37,9 +37,15 @@ function containerEngineAnswers(): boolean {
 }
 
 async function startContainer(): Promise<TestServer> {
-  const container = await new PostgreSqlContainer('postgres:15-alpine').start();
+  const port = 5432;
+  const container = await new GenericContainer('postgres:15-alpine')
+    .withEnvironment({ POSTGRES_PASSWORD: 'test' })
+    .withExposedPorts(port)
+    // The first "ready" is of the server that only sets the cluster up.
+    .withWaitStrategy(Wait.forLogMessage(/database system is ready to accept connections/, 2))
+    .start();
   return {
-    url: container.getConnectionUri(),
+    url: `postgres://postgres:test@${container.getHost()}:${container.getMappedPort(port)}/postgres`,
     stop: async () => {
       await container.stop();
     },

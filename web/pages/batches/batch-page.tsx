@@ -91,11 +91,14 @@ function ForecastTable({ batch }: { batch: Batch }) {
     const texts = format.range({ low: range.p10, median: range.p50, high: range.p90 }, unit);
     return { cells: { label, low: texts.low, median: texts.median, high: texts.high, actual } };
   };
-  const ounces = (fineness: 'goldFinenessFrac' | 'silverFinenessFrac'): string => {
-    const bars = batch.products.filter((product) => product.kind === 'bar');
-    if (bars.length === 0 || bars.some((bar) => bar[fineness] === null)) return 'not assayed yet';
+  const bars = batch.products.filter((product) => product.kind === 'bar');
+  /** Payable by the newest statement; until there is one, what the bars hold by our own assay. */
+  const ounces = (payable: string | null, fineness: 'goldFinenessFrac' | 'silverFinenessFrac'): string => {
+    if (payable !== null) return `${payable} ozt`;
+    if (bars.length === 0) return 'not settled yet';
+    if (bars.some((bar) => bar[fineness] === null)) return 'not assayed yet';
     const grams = bars.reduce((sum, bar) => sum + Number(bar.massKg) * 1000 * Number(bar[fineness]), 0);
-    return `${format.number(troyOuncesFromGrams(grams), 3)} ozt in bars`;
+    return `${format.number(troyOuncesFromGrams(grams), 3)} ozt in bars, by own assay`;
   };
   return (
     <>
@@ -115,8 +118,18 @@ function ForecastTable({ batch }: { batch: Batch }) {
             forecast.netValue,
             batch.actualNetValue === null ? 'not settled yet' : format.money(batch.actualNetValue, currency),
           ),
-          row('Payable gold', 'ozt', forecast.goldPayableOzt, ounces('goldFinenessFrac')),
-          row('Payable silver', 'ozt', forecast.silverPayableOzt, ounces('silverFinenessFrac')),
+          row(
+            'Payable gold',
+            'ozt',
+            forecast.goldPayableOzt,
+            ounces(batch.payableGoldOzt, 'goldFinenessFrac'),
+          ),
+          row(
+            'Payable silver',
+            'ozt',
+            forecast.silverPayableOzt,
+            ounces(batch.payableSilverOzt, 'silverFinenessFrac'),
+          ),
         ]}
       />
       <p>
