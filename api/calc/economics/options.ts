@@ -74,6 +74,8 @@ export type DecisionOption = InHouseOption | SaleOption;
 export interface MetalPrice {
   /** Today's price, in the currency and per the unit of mass of the buyers' terms. */
   spot: number;
+  /** That unit in words; left out: troy ounce. */
+  perUnit?: string;
   /** Standard deviation of the yearly change of ln price. */
   annualVolatilityFrac: number;
 }

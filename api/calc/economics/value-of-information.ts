@@ -122,7 +122,7 @@ function signalsOf(inquiry: Inquiry, input: DecideInput): Float64Array[] {
 function inquirySentence(inquiry: Inquiry, value: number, currency: string): string {
   const money = (amount: number) => saidMoney(amount, currency);
   if (Math.round(value) < 1)
-    return `${inquiry.name} would not change the decision: worth nothing for this lot.`;
+    return `${inquiry.name} would hardly ever change the decision for this lot: worth next to nothing.`;
   const worth = `${inquiry.name} is worth about ${money(value)} for this lot`;
   if (!(inquiry.cost > 0)) return `${worth}.`;
   return value > inquiry.cost

@@ -47,7 +47,7 @@ function priceWhatIfs(input: DecideInput): WhatIf[] {
       {
         id: `price/${metal}`,
         label: `the ${METAL_NAMES[metal]} price`,
-        unit: `${input.currency} per unit of the terms`,
+        unit: `${input.currency} per ${input.prices[metal].perUnit ?? 'troy ounce'}`,
         changes: 'payments',
         apply: (base, factor) => {
           const price = { ...base.prices[metal], spot: base.prices[metal].spot * factor };
@@ -132,12 +132,18 @@ function inHouseWhatIfs(input: DecideInput, option: InHouseOption): WhatIf[] {
     ...METALS.filter((metal) => mean(input.draws.gradeGpt[metal]) > 0).map((metal) =>
       recoveryWhatIf(input, option, metal),
     ),
-    ...cost('reagents', 'the reagents of', perKg, middle(option.reagentCostPerKg), (factor) => ({
+    ...cost('reagents', 'the reagent cost of', perKg, middle(option.reagentCostPerKg), (factor) => ({
       reagentCostPerKg: scaledAmount(option.reagentCostPerKg, factor),
     })),
-    ...cost('labour', 'the labour of', 'hours per charge', middle(option.labourHoursPerCharge), (factor) => ({
-      labourHoursPerCharge: scaledAmount(option.labourHoursPerCharge, factor),
-    })),
+    ...cost(
+      'labour',
+      'the labour time of',
+      'hours per charge',
+      middle(option.labourHoursPerCharge),
+      (factor) => ({
+        labourHoursPerCharge: scaledAmount(option.labourHoursPerCharge, factor),
+      }),
+    ),
     ...cost('lead-price', 'the lead price of', perKg, option.lead.buyPricePerKg, (factor) => ({
       lead: { ...option.lead, buyPricePerKg: option.lead.buyPricePerKg * factor },
     })),

@@ -42,7 +42,7 @@ describe('break-evens', () => {
 
   it('say so in words, with the direction', () => {
     expect(found['price/Au']!.sentence).toMatch(
-      /^"Sell" overtakes "Smelt" where the gold price falls below [\d,.]+ USD .* \(now 2,000\)\.$/,
+      /^"Sell" overtakes "Smelt" where the gold price falls below [\d,.]+ USD per troy ounce \(now 2,000\)\.$/,
     );
     expect(found.wage!.sentence).toMatch(/^"Sell" overtakes "Smelt" where the wage rises above /);
   });

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { drawPriceFactors } from '../../../api/calc/economics/price-draws.ts';
 
 const prices = {
-  Au: { spot: 2000, annualVolatilityFrac: 0.2 },
+  Au: { spot: 2000, annualVolatilityFrac: 0.6 },
   Ag: { spot: 25, annualVolatilityFrac: 0.4 },
   goldSilverCorrelation: 0.6,
 };
@@ -21,9 +21,9 @@ describe('price draws', () => {
       const drawn = drawPriceFactors(prices, days, count, 4);
       const variance = covariance(logs(drawn.Au), logs(drawn.Au));
       // Geometric Brownian motion: Var ln P = σ² t, E P = today's. Relative standard error of a variance: √(2/n).
-      expect(Math.abs(variance / (0.04 * (days / 365)) - 1)).toBeLessThan(4 * Math.sqrt(2 / count));
+      expect(Math.abs(variance / (0.36 * (days / 365)) - 1)).toBeLessThan(4 * Math.sqrt(2 / count));
       const mean = drawn.Au.reduce((sum, p) => sum + p, 0) / count;
-      expect(Math.abs(mean - 1)).toBeLessThan((4 * 0.2 * Math.sqrt(days / 365)) / Math.sqrt(count));
+      expect(Math.abs(mean - 1)).toBeLessThan((4 * 0.6 * Math.sqrt(days / 365)) / Math.sqrt(count));
     },
   );
 
@@ -35,7 +35,7 @@ describe('price draws', () => {
     ] as const) {
       const a = logs(drawPriceFactors(prices, early, count, 4).Au);
       const b = logs(drawPriceFactors(prices, late, count, 4).Au);
-      expect(covariance(a, b) / (0.04 * (early / 365))).toBeCloseTo(1, 1);
+      expect(covariance(a, b) / (0.36 * (early / 365))).toBeCloseTo(1, 1);
     }
   });
 

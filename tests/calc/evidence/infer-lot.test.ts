@@ -71,6 +71,42 @@ describe('closed forms', () => {
     expect(draws.recoveryFrac.plain!.Au[0]).toBeCloseTo(0.8, 12);
   });
 
+  it('weighs what was believed against what was found', () => {
+    // Normal-normal in logarithms: ln grade ~ N(ln 100, 0.1²), one result of 120 with relative spread 0.1 and mean 1:
+    // posterior mean half-way between ln 100 and ln 120 + 0.1²/2, sd 0.1/√2.
+    const { draws } = inferLot(
+      lot({
+        gold: { smelts: [], labs: [lab(120, 0.001)] },
+        gradePrior: { Au: { median: 100, sdLog: 0.1 }, Ag: { median: 100, sdLog: 1 } },
+        replicateSdPrior: { Au: known(0.1), Ag: known(0.1) },
+        drawCount: 100_000,
+      }),
+    );
+    const { mean, sd } = summarize(draws.gradeGpt.Au.map(Math.log));
+    expect(mean).toBeCloseTo((Math.log(100) + Math.log(120) + 0.005) / 2, 2.7);
+    expect(sd).toBeCloseTo(0.1 / Math.SQRT2, 2.7);
+  });
+
+  it('spreads the uncertainty of a recovery onto the grade', () => {
+    // ln grade = ln result − ln recovery, the prior on ln grade being flat: mean and variance are those of the two parts.
+    const input = lot({
+      gold: { labs: [], smelts: [smelt('plain', 80, 0.001)] },
+      replicateSdPrior: { Au: known(0.03), Ag: known(0.03) },
+      drawCount: 100_000,
+    });
+    input.treatments[0]!.recoveryPrior.Au = { mean: 0.8, sd: 0.02 };
+    const { draws } = inferLot(input);
+    const { mean, sd } = summarize(draws.gradeGpt.Au.map(Math.log));
+    // E ln r ≈ ln 0.8 − 0.02²/(2 × 0.8²) and sd ln r ≈ 0.02/0.8 to second order.
+    expect(Math.abs(mean - (Math.log(80) + 0.03 ** 2 / 2 - Math.log(0.8) + 0.025 ** 2 / 2))).toBeLessThan(
+      0.001,
+    );
+    expect(sd / Math.hypot(0.03, 0.025)).toBeCloseTo(1, 1);
+    const recovery = summarize(draws.recoveryFrac.plain!.Au);
+    expect(recovery.mean).toBeCloseTo(0.8, 2.7);
+    expect(recovery.sd).toBeCloseTo(0.02, 2.7);
+  });
+
   it('adds a known replicate spread to the weighing error', () => {
     const gold = { smelts: [], labs: [lab(100, 0.5)] };
     const { summary } = inferLot(

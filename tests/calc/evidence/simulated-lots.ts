@@ -7,6 +7,8 @@ import { createRandom } from '../../../api/calc/random.ts';
 /** How far the spread between samples is known, and how the error of a result is made. */
 export interface Setting {
   replicateSd: MetalModel['replicateSd'];
+  /** Results scatter by this many times what the inference is told; 1 if left out. */
+  simulatedSdFactor?: number;
   /** `model`: exactly as inferred. `sum`: grade × lognormal + normal, which the inference only approximates. */
   errors: 'model' | 'sum';
   /** Lab assays and test smelts of two treatments. */
@@ -42,9 +44,10 @@ function ranks(setting: Setting, lotNumber: number, drawCount: number): Record<s
     roast: recovery(PRIORS.roast),
     replicateSd: random.lognormal({ median: replicateSd.medianFrac, sdLog: replicateSd.sdLog }),
   };
+  const scatter = truth.replicateSd * (setting.simulatedSdFactor ?? 1);
   const results = (gradeGpt: number, count: number) =>
     Array.from({ length: count }, () => ({
-      value: observation(gradeGpt, truth.replicateSd, setting.errors, random),
+      value: observation(gradeGpt, scatter, setting.errors, random),
       u: U_GPT,
     }));
   const model: MetalModel = {
