@@ -63,6 +63,28 @@ describe('hand arithmetic', () => {
     expect(result!.perLabourHour).toBeNull();
   });
 
+  it('gives the concentrate to the terms with its wet mass and other assays', () => {
+    let seen: Parameters<Estimate>[0] | undefined;
+    const { estimate } = sale('x');
+    const spy: Estimate = (parcel) => {
+      seen = structuredClone(parcel);
+      return estimate(parcel);
+    };
+    const withLead = { ...prices, others: { Pb: 2100 } };
+    decide({
+      ...base,
+      prices: withLead,
+      options: [sale('Sell', { estimate: spy, buyerAssayRelativeSd: 0 })],
+    });
+    // 52 kg dry at 8 % moisture on the wet basis: 56.52 kg wet.
+    expect(seen!.wetMassKg).toBeCloseTo(52 / 0.92, 9);
+    expect(seen).toMatchObject({
+      dryMassKg: 52,
+      assays: { Au: 100, Ag: 400, As: 0.004 },
+      prices: { Pb: 2100 },
+    });
+  });
+
   it('gives the bar to the terms with its mass and fineness', () => {
     let seen: Parameters<Estimate>[0] | undefined;
     const { estimate } = inHouse('x', 'plain');
