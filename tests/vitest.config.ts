@@ -37,6 +37,15 @@ export default defineConfig({
         root: `${import.meta.dirname}/..`,
         test: { ...shared, name: 'browser', include: ['tests/e2e/**/*.test.ts'], testTimeout: 180_000 },
       },
+      {
+        root: `${import.meta.dirname}/..`,
+        test: {
+          ...shared,
+          name: 'pictures',
+          include: ['tests/pictures/*.pictures.ts'],
+          testTimeout: 180_000,
+        },
+      },
     ],
   },
 });

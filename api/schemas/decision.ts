@@ -16,4 +16,3 @@ export const assumptions = z.object({
   drawCount: z.int().min(500).max(200_000).default(20_000),
   seed: z.int().min(0).max(2_147_483_647).default(20_261),
 });
-export type Assumptions = z.infer<typeof assumptions>;

@@ -19,9 +19,8 @@ export const newSupply = z.object({
 });
 export const supplyChange = newSupply.extend({ version });
 export const newSupplyPrice = z.object({ effectiveOn: isoDate, price, currency });
-export const supplyPrice = newSupplyPrice;
 /** Prices newest first. */
-export const supply = newSupply.extend({ id, version, prices: z.array(supplyPrice) });
+export const supply = newSupply.extend({ id, version, prices: z.array(newSupplyPrice) });
 export type Supply = z.infer<typeof supply>;
 
 export const quotationUnits = ['ozt', 't', 'lb', 'kg', 'g'] as const;
