@@ -101,6 +101,16 @@ describe('hand arithmetic', () => {
 });
 
 describe('properties', () => {
+  it('takes the assay of the buyer as right on average, however rough', () => {
+    const draws = drawsOf(20_000, () => ({ Au: 100, Ag: 400, recovery: {} }));
+    const [rough] = decide(
+      inventedLot({ draws, options: [sale('Sell', { buyerAssayRelativeSd: 0.3 })] }),
+    ).options;
+    const exact = (0.65 * 10) / 31.1034768;
+    expect(Math.abs(rough!.goldPayableOzt.mean / exact - 1)).toBeLessThan((4 * 0.31) / Math.sqrt(20_000));
+    expect(rough!.goldPayableOzt.sd / exact).toBeCloseTo(Math.sqrt(Math.exp(0.09) - 1), 1.7);
+  });
+
   it('breaks the expected net value down without a remainder', () => {
     for (const option of decide(inventedLot()).options) {
       const sum = option.expectedBreakdown.reduce((total, { amount }) => total + amount, 0);
