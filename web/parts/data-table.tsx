@@ -43,7 +43,8 @@ export function DataTable(props: {
     ? ({ role: 'region', 'aria-labelledby': captionId, tabIndex: 0 } as const)
     : undefined;
   // A table laid out as blocks is no table to some browsers unless it is told its roles again.
-  const role = (name: string): string | undefined => (narrow === 'stack' ? name : undefined);
+  const role = (name: string): string | undefined =>
+    narrow === 'stack' && rows.length > 0 ? name : undefined;
   return (
     <div className={rows.length > longestUnbroken ? 'table-block' : 'table-block short'}>
       <div className="table-scroll" ref={ref} data-overflows={overflows} {...scrolling}>
