@@ -1,3 +1,11 @@
+/** Puts the focus on a control, unfolding what it is folded into. */
+function goTo(fieldId: string): void {
+  const field = document.getElementById(fieldId);
+  for (let fold = field?.closest('details'); fold != null; fold = fold.parentElement?.closest('details'))
+    fold.open = true;
+  field?.focus();
+}
+
 export interface SummaryLine {
   /** Id of the control to go to; null where the form has none for it. */
   fieldId: string | null;
@@ -19,7 +27,7 @@ export function ErrorSummary(props: { lines: readonly SummaryLine[] }) {
                 href={`#${fieldId}`}
                 onClick={(event) => {
                   event.preventDefault();
-                  document.getElementById(fieldId)?.focus();
+                  goTo(fieldId);
                 }}
               >
                 {text}

@@ -1,0 +1,194 @@
+import { at } from '../../lib/binding.ts';
+import type { Binding } from '../../lib/binding.ts';
+import { useOwner } from '../../lib/owner.ts';
+import { ChoiceField } from '../../parts/choice-field.tsx';
+import { NumberField } from '../../parts/number-field.tsx';
+import { RowsField } from '../../parts/rows-field.tsx';
+import { TextField } from '../../parts/text-field.tsx';
+import { chargeKinds, massBases, massUnits, purposes } from './choices.ts';
+import { CurrencyField } from './currency-field.tsx';
+import { chargeDraft } from './draft-of-clauses.ts';
+import { draftWriter } from './draft-texts.ts';
+import { EscalatorFields } from './escalator-fields.tsx';
+import { BracketFields } from './ladder-fields.tsx';
+import { Clause } from './reading.tsx';
+import type { ChargeDraft, TermsDraft } from './terms-draft.ts';
+import { newCharge } from './usual-terms.ts';
+
+/** What the buyer takes for treating, refining, sampling, carrying and the like. */
+export function ChargeFields(props: { form: Binding<TermsDraft> }) {
+  const { form } = props;
+  const owner = useOwner();
+  const { weights, currency } = form.value;
+  const isBars = weights.kind === 'melt';
+  return (
+    <>
+      <RowsField
+        legend="Charges"
+        rows={at(form, 'charges')}
+        newRow={() =>
+          chargeDraft(
+            newCharge(isBars ? 'received' : 'settlement', isBars ? 'ozt' : 'tonne'),
+            draftWriter(owner),
+          )
+        }
+        rowName="charge"
+      >
+        {(charge, index) => <OneCharge form={form} charge={charge} index={index} />}
+      </RowsField>
+      <Clause paths={['/minimumCharges']} says={['Charges']} only={(terms) => ({ ...terms, charges: [] })}>
+        <NumberField
+          label="Least sum of all charges"
+          unit={currency}
+          hint="Refining of metals included. Empty: none is named."
+          {...at(form, 'minimumCharges')}
+        />
+      </Clause>
+    </>
+  );
+}
+
+function OneCharge(props: { form: Binding<TermsDraft>; charge: Binding<ChargeDraft>; index: number }) {
+  const { form, charge, index } = props;
+  return (
+    <Clause
+      paths={[`/charges/${index}`]}
+      says={['Charges']}
+      only={(terms) => ({ ...terms, charges: terms.charges.slice(index, index + 1), minimumCharges: null })}
+    >
+      <TextField
+        label="Name"
+        required
+        maxLength={200}
+        hint="As the contract calls it."
+        {...at(charge, 'name')}
+      />
+      <ChoiceField label="For" choices={purposes} {...at(charge, 'purpose')} />
+      <ChoiceField label="How it is reckoned" choices={chargeKinds} {...at(charge, 'kind')} />
+      <ChargeFigures form={form} charge={charge} />
+      <details className="wide">
+        <summary>Other currency</summary>
+        <div className="fields">
+          <CurrencyField
+            label="Currency of the rate"
+            hint={`Empty: ${form.value.currency === '' ? 'the contract’s' : form.value.currency}.`}
+            {...at(charge, 'currency')}
+          />
+        </div>
+      </details>
+    </Clause>
+  );
+}
+
+function ChargeFigures(props: { form: Binding<TermsDraft>; charge: Binding<ChargeDraft> }) {
+  const { form, charge } = props;
+  const { kind, unit, basis, onlyBelow } = charge.value;
+  const currency = charge.value.currency === '' ? form.value.currency : charge.value.currency;
+  const bases = massBases(form.value.weights.kind, basis);
+  const mass = (
+    <>
+      <ChoiceField label="Of" choices={bases} {...at(charge, 'basis')} />
+      <ChoiceField label="Per" choices={massUnits} {...at(charge, 'unit')} />
+    </>
+  );
+  const least = (
+    <NumberField label="At least" unit={currency} hint="Empty: no minimum." {...at(charge, 'minimum')} />
+  );
+  const amount = <NumberField label="Amount" unit={currency} required min={-1e9} {...at(charge, 'amount')} />;
+  switch (kind) {
+    case 'per-mass':
+      return (
+        <>
+          <NumberField
+            label="Rate"
+            unit={`${currency}/${unit}`}
+            required
+            min={-1e9}
+            {...at(charge, 'rate')}
+          />
+          {mass}
+          {least}
+          <EscalatorFields
+            escalators={at(charge, 'escalators')}
+            of="this charge"
+            rateUnit={`${currency}/${unit}`}
+            currency={form.value.currency}
+            metals={form.value.metals}
+          />
+        </>
+      );
+    case 'flat': {
+      const limit = at(charge, 'onlyBelow');
+      return (
+        <>
+          {amount}
+          <ChoiceField
+            label="For"
+            choices={[
+              { value: 'parcel', label: 'The parcel' },
+              { value: 'piece', label: 'Each sublot or bar' },
+            ]}
+            {...at(charge, 'per')}
+          />
+          <NumberField
+            label="Only below a mass of"
+            unit={onlyBelow.unit}
+            min={0.000001}
+            hint="Empty: always charged."
+            {...at(limit, 'mass')}
+          />
+          {onlyBelow.mass === '' ? null : (
+            <>
+              <ChoiceField
+                label="Of"
+                choices={massBases(form.value.weights.kind, onlyBelow.basis)}
+                {...at(limit, 'basis')}
+              />
+              <ChoiceField label="Unit of the mass" choices={massUnits} {...at(limit, 'unit')} />
+            </>
+          )}
+        </>
+      );
+    }
+    case 'per-started-lot':
+      return (
+        <>
+          {amount}
+          <NumberField
+            label="For every started"
+            unit={unit}
+            required
+            min={0.000001}
+            {...at(charge, 'mass')}
+          />
+          {mass}
+        </>
+      );
+    case 'by-value':
+      return (
+        <>
+          {mass}
+          <BracketFields
+            brackets={at(at(charge, 'brackets'), 'brackets')}
+            levelUnit={`${form.value.currency}/${unit}`}
+            rateUnit={`${currency}/${unit}`}
+          />
+        </>
+      );
+    case 'share-of-value':
+      return (
+        <>
+          <NumberField label="Share" unit="%" required max={100} {...at(charge, 'shareFrac')} />
+          <NumberField
+            label="Of so much of the payable value"
+            unit="%"
+            required
+            min={0.000001}
+            hint="100; insurance is often on 110."
+            {...at(charge, 'ofFrac')}
+          />
+          {least}
+        </>
+      );
+  }
+}

@@ -1,0 +1,291 @@
+import type { Choice } from '../../parts/choice-field.tsx';
+import type { RoundingRule } from '../../../api/calc/rounding.ts';
+import type { AssaySettlement, UmpireTerms } from '../../../api/calc/terms/assay-terms.ts';
+import type {
+  Charge,
+  Credit,
+  Ladder,
+  MarginalLadder,
+  Royalty,
+} from '../../../api/calc/terms/charge-terms.ts';
+import type { PayableForm, QuotationalPeriod } from '../../../api/calc/terms/metal-terms.ts';
+import type {
+  EventName,
+  GradeUnit,
+  MassBasis,
+  MassUnit,
+  PriceUnit,
+} from '../../../api/calc/terms/term-units.ts';
+import type { SettlementStage, Terms } from '../../../api/calc/terms/terms.ts';
+import type { RefiningTerms } from '../../../api/calc/terms/metal-terms.ts';
+
+/** The choices of a contract in the words of the trade, the most usual first. */
+const choices = <Value extends string>(labels: Record<Value, string>): Choice<Value>[] =>
+  (Object.entries(labels) as [Value, string][]).map(([value, label]) => ({ value, label }));
+
+export const directions = choices<Terms['direction']>({
+  'we-sell': 'We sell to them',
+  'we-buy': 'We buy from them',
+  'we-toll': 'We treat their material for a charge (toll)',
+});
+
+export const materials = choices<Terms['material']>({
+  concentrate: 'Concentrate',
+  dore: 'Doré bars',
+  'by-product': 'By-product (matte, slag, lead)',
+});
+
+export const settlements = choices<Terms['settledIn']>({
+  money: 'Money',
+  metal: 'Metal returned, charges in money',
+});
+
+export const massUnits = choices<MassUnit>({
+  kg: 'kg',
+  tonne: 'tonne',
+  lb: 'lb',
+  'short ton': 'short ton',
+  'long ton': 'long ton',
+  ozt: 'troy ounce',
+  g: 'g',
+});
+
+export const gradeUnits = choices<GradeUnit>({
+  'g/t': 'g/t',
+  percent: 'percent',
+  fineness: 'fineness (parts in 1,000)',
+  ppm: 'ppm',
+  'oz/short ton': 'troy oz per short ton',
+  'oz/t': 'troy oz per tonne',
+  'oz/long ton': 'troy oz per long ton',
+});
+
+/** A grade unit as it stands behind a figure. */
+export const gradeSign = (unit: GradeUnit | undefined): string =>
+  unit === undefined ? '' : unit === 'percent' ? '%' : unit === 'fineness' ? '‰' : unit;
+
+export const priceUnits = choices<PriceUnit>({
+  ozt: 'troy ounce',
+  lb: 'lb',
+  tonne: 'tonne',
+  kg: 'kg',
+  g: 'g',
+  'short ton': 'short ton',
+  'long ton': 'long ton',
+  unit: 'unit (1 % of a tonne)',
+});
+
+const baseWords: Record<MassBasis, string> = {
+  settlement: 'Settlement mass',
+  dry: 'Dry mass',
+  wet: 'Wet mass',
+  gross: 'Gross mass',
+  moisture: 'Moisture (the water)',
+  received: 'Mass as received',
+};
+
+/** The masses that a clause can be reckoned on: bars have no moisture, wet material is not melted. */
+export function massBases(weights: 'dry' | 'melt', chosen: MassBasis): Choice<MassBasis>[] {
+  const known: MassBasis[] =
+    weights === 'dry' ? ['settlement', 'dry', 'wet', 'gross', 'moisture'] : ['settlement', 'received'];
+  return (known.includes(chosen) ? known : [...known, chosen]).map((value) => ({
+    value,
+    label: baseWords[value],
+  }));
+}
+
+export const events = choices<EventName>({
+  shipment: 'Shipment',
+  arrival: 'Arrival',
+  weighing: 'Weighing',
+  melting: 'Melting',
+  'assay-exchange': 'Exchange of assays',
+  'price-declaration': 'Declaration of the price',
+  statement: 'Statement',
+});
+
+export const roundingRules = choices<RoundingRule['rule']>({
+  'half-up': 'Halves up',
+  'half-even': 'Halves to the even digit',
+  truncate: 'The rest cut off',
+});
+
+export const assaySettlements = choices<AssaySettlement['kind']>({
+  exchange: 'Exchange, splitting limit, umpire',
+  mean: 'Mean of seller’s and buyer’s',
+  buyer: 'The buyer’s result counts',
+  seller: 'The seller’s result counts',
+});
+
+export const umpireRules = choices<UmpireTerms['rule']>({
+  'middle-of-three': 'The middle of the three results',
+  'mean-of-nearest-two': 'Mean of the two nearest together',
+  'mean-of-umpire-and-nearer': 'Mean of the umpire’s and the nearer party’s',
+  'nearer-party': 'The nearer party’s result',
+});
+
+export const umpireCosts = choices<UmpireTerms['costBorneBy']>({
+  'further-party': 'The party further away',
+  shared: 'Both in halves',
+  seller: 'The seller',
+  buyer: 'The buyer',
+});
+
+export const parties = choices<'seller' | 'buyer'>({ buyer: 'The buyer', seller: 'The seller' });
+
+export const simpleForms = choices<Exclude<PayableForm['kind'], 'steps' | 'bands'>>({
+  'lesser-of': 'Lesser of percent of assay, and assay less deduction',
+  'unit-then-percent': 'Percent of (assay less deduction)',
+  'percent-then-unit': 'Percent of assay, less deduction',
+});
+
+export const payableForms: Choice<PayableForm['kind']>[] = [
+  ...simpleForms,
+  { value: 'steps', label: 'Steps: the step reached counts for the whole assay' },
+  { value: 'bands', label: 'Bands: each part of the assay at its own percent' },
+];
+
+export const payableOrders = choices<'grade' | 'content'>({
+  grade: 'The assay (payable grade, then × mass)',
+  content: 'The metal contained (mass × assay first)',
+});
+
+export const priceBases = choices<'fixed' | 'quotations'>({
+  quotations: 'Mean of daily quotations',
+  fixed: 'Fixed price',
+});
+
+export const periods = choices<QuotationalPeriod['kind']>({
+  'calendar-month': 'A calendar month',
+  'business-days': 'Business days around an event',
+  'calendar-week': 'A calendar week',
+  'calendar-days': 'Calendar days around an event',
+  dates: 'Fixed dates',
+});
+
+export const standIns = choices<'latest' | 'mean-of-last'>({
+  latest: 'The latest quotation',
+  'mean-of-last': 'The mean of the last quotations',
+});
+
+export const refinings = choices<RefiningTerms['kind'] | 'none'>({
+  none: 'None',
+  'per-payable-unit': 'Charged on each payable unit',
+  'price-reduction': 'Taken off the price',
+});
+
+export const chargeKinds = choices<Charge['kind']>({
+  'per-mass': 'A rate per unit of mass',
+  flat: 'A fixed amount',
+  'per-started-lot': 'An amount for every started lot',
+  'share-of-value': 'A share of the payable value',
+  'by-value': 'A rate per unit of mass by the value of the material',
+});
+
+export const purposes = choices<Charge['purpose']>({
+  treatment: 'Treatment',
+  refining: 'Refining',
+  lot: 'Lot charge',
+  sampling: 'Sampling',
+  assaying: 'Assaying',
+  representation: 'Representation',
+  freight: 'Freight',
+  insurance: 'Insurance',
+  handling: 'Handling',
+  other: 'Other',
+});
+
+export const countings = choices<MarginalLadder['counting']>({
+  'pro-rata': 'Fractions in proportion',
+  'whole-steps': 'Whole steps only',
+  'started-steps': 'A started step counts whole',
+});
+
+export const ladders = choices<Ladder['kind']>({
+  marginal: 'So much for every step above a level',
+  shortfall: 'So much for every step below a level',
+  bracket: 'One rate by the bracket reached',
+});
+
+export const reached = choices<'level' | 'above'>({ level: 'From this level', above: 'Only above it' });
+
+export const creditKinds = choices<Credit['kind']>({
+  component: 'For a wanted component, by its assay',
+  'per-mass': 'So much per unit of mass',
+  'assay-value': 'A share of the value of metals above a level',
+});
+
+export const royaltyKinds = choices<Royalty['kind']>({
+  royalty: 'Royalty',
+  'production-tax': 'Production tax',
+});
+
+export const royaltyBases = choices<Royalty['base']['kind']>({
+  'net-smelter-return': 'Net smelter return',
+  'gross-value': 'Gross value',
+  'own-price': 'Metal at the royalty’s own price',
+});
+
+export const royaltyRates = choices<Royalty['rate']['kind']>({
+  flat: 'One rate',
+  bands: 'Bands of the base, each at its own rate',
+  'price-steps': 'One rate by the price of a metal',
+});
+
+export const payers = choices<Royalty['paidBy']>({
+  'buyer-withholds': 'Withheld by the buyer',
+  'seller-pays': 'Paid by the seller, only shown',
+});
+
+export const stages = choices<SettlementStage>({
+  provisional: 'Provisional',
+  'second-provisional': 'Second provisional',
+  final: 'Final',
+});
+
+export const advanceBases = choices<'net-value' | 'payable-value'>({
+  'net-value': 'The net value',
+  'payable-value': 'The payable value, all charges taken in full',
+});
+
+export const dayCounts = choices<'ACT/360' | 'ACT/365' | '30/360'>({
+  'ACT/360': 'Actual days over 360',
+  'ACT/365': 'Actual days over 365',
+  '30/360': '30 days a month over 360',
+});
+
+const elementNames = {
+  Au: 'gold',
+  Ag: 'silver',
+  Pt: 'platinum',
+  Pd: 'palladium',
+  Cu: 'copper',
+  Pb: 'lead',
+  Zn: 'zinc',
+  As: 'arsenic',
+  Sb: 'antimony',
+  Bi: 'bismuth',
+  Hg: 'mercury',
+  Cd: 'cadmium',
+  Se: 'selenium',
+  Te: 'tellurium',
+  Sn: 'tin',
+  Ni: 'nickel',
+  Co: 'cobalt',
+  Fe: 'iron',
+  S: 'sulfur',
+  F: 'fluorine',
+  Cl: 'chlorine',
+  SiO2: 'silica',
+  Al2O3: 'alumina',
+  CaO: 'lime',
+  MgO: 'magnesia',
+};
+
+/** Elements and compounds that contracts of this kind speak of; one that is already chosen is always among them. */
+export function elementChoices(chosen: string): Choice<string>[] {
+  const known = choices<string>(
+    Object.fromEntries(Object.entries(elementNames).map(([symbol, name]) => [symbol, `${symbol}, ${name}`])),
+  );
+  return chosen === '' || chosen in elementNames ? known : [...known, { value: chosen, label: chosen }];
+}

@@ -1,0 +1,131 @@
+import type { AssayRule } from '../../../api/calc/terms/assay-terms.ts';
+import type {
+  MetalTerms,
+  PriceBasis,
+  QuotationalPeriod,
+  SimplePayableForm,
+} from '../../../api/calc/terms/metal-terms.ts';
+import { halfUp } from '../../../api/calc/rounding.ts';
+import { escalatorDraft } from './draft-of-clauses.ts';
+import type { DraftWriter } from './draft-texts.ts';
+import type { AssayDraft, MetalDraft, PeriodDraft, SimpleFormDraft } from './terms-draft.ts';
+
+export function assayDraft(rule: AssayRule, write: DraftWriter): AssayDraft {
+  const { settledBy } = rule;
+  const exchange = settledBy.kind === 'exchange' ? settledBy : null;
+  return {
+    element: rule.element,
+    unit: rule.unit,
+    rounding: write.rounding(rule.rounding),
+    settledBy: {
+      kind: settledBy.kind,
+      splittingLimits: (exchange?.splittingLimits ?? [{ fromGrade: '0', limit: '' }]).map(
+        ({ fromGrade, limit }) => ({ fromGrade: write.text(fromGrade), limit: write.text(limit) }),
+      ),
+      umpire:
+        exchange === null
+          ? { rule: 'middle-of-three', cost: '', costBorneBy: 'further-party', advancedBy: 'buyer' }
+          : { ...exchange.umpire, cost: write.text(exchange.umpire.cost) },
+      absentPartyBound: exchange?.absentPartyBound ?? false,
+    },
+  };
+}
+
+const simpleForm = (form: SimplePayableForm, write: DraftWriter): SimpleFormDraft => ({
+  kind: form.kind,
+  paidFrac: write.percent(form.paidFrac),
+  deduction: write.text(form.deduction),
+});
+
+function formDraft({ form }: MetalTerms, write: DraftWriter): MetalDraft['form'] {
+  const isSimple = form.kind !== 'steps' && form.kind !== 'bands';
+  return {
+    ...(isSimple ? simpleForm(form, write) : { kind: form.kind, paidFrac: '', deduction: '0' }),
+    steps:
+      form.kind === 'steps'
+        ? form.steps.map((step) => ({
+            fromGrade: write.text(step.fromGrade),
+            form: simpleForm(step.form, write),
+          }))
+        : [{ fromGrade: '0', form: { kind: 'percent-then-unit', paidFrac: '', deduction: '0' } }],
+    bands:
+      form.kind === 'bands'
+        ? form.bands.map(({ fromGrade, paidFrac }) => ({
+            fromGrade: write.text(fromGrade),
+            paidFrac: write.percent(paidFrac),
+          }))
+        : [{ fromGrade: '0', paidFrac: '' }],
+  };
+}
+
+function periodDraft(period: QuotationalPeriod | null): PeriodDraft {
+  const draft: PeriodDraft = {
+    kind: period?.kind ?? 'calendar-month',
+    event: 'arrival',
+    monthsAfter: '1',
+    weeksAfter: '0',
+    from: '0',
+    to: '0',
+    fromDate: '',
+    toDate: '',
+    holidays: [],
+  };
+  switch (period?.kind) {
+    case undefined:
+      return draft;
+    case 'calendar-month':
+      return { ...draft, event: period.event, monthsAfter: String(period.monthsAfter) };
+    case 'calendar-week':
+      return { ...draft, event: period.event, weeksAfter: String(period.weeksAfter) };
+    case 'business-days':
+      return {
+        ...draft,
+        event: period.event,
+        from: String(period.from),
+        to: String(period.to),
+        holidays: period.holidays,
+      };
+    case 'calendar-days':
+      return { ...draft, event: period.event, from: String(period.from), to: String(period.to) };
+    case 'dates':
+      return { ...draft, fromDate: period.from, toDate: period.to };
+  }
+}
+
+function basisDraft(basis: PriceBasis, write: DraftWriter): MetalDraft['price']['basis'] {
+  const quoted = basis.kind === 'quotations' ? basis : null;
+  return {
+    kind: basis.kind,
+    price: basis.kind === 'fixed' ? write.text(basis.price) : '',
+    source: quoted?.source ?? '',
+    period: periodDraft(quoted?.period ?? null),
+    provisional: {
+      kind: quoted?.provisional.kind ?? 'latest',
+      quotations: quoted?.provisional.kind === 'mean-of-last' ? String(quoted.provisional.quotations) : '5',
+    },
+  };
+}
+
+export function metalDraft(metal: MetalTerms, write: DraftWriter): MetalDraft {
+  const { price, refining, rounding } = metal;
+  return {
+    metal: metal.metal,
+    form: formDraft(metal, write),
+    minimumGrade: write.text(metal.minimumGrade),
+    order: metal.order,
+    price: {
+      unit: price.unit,
+      currency: price.currency ?? '',
+      basis: basisDraft(price.basis, write),
+      paidFrac: write.percent(price.paidFrac),
+      reduction: write.text(price.reduction),
+    },
+    refining: {
+      kind: refining?.kind ?? 'none',
+      rate: write.text(refining?.rate ?? null),
+      escalators: (refining?.escalators ?? []).map((escalator) => escalatorDraft(escalator, write)),
+    },
+    ownRounding: rounding !== null,
+    rounding: write.rounding(rounding ?? halfUp(3)),
+  };
+}

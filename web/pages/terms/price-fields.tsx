@@ -1,0 +1,149 @@
+import { at } from '../../lib/binding.ts';
+import type { Binding } from '../../lib/binding.ts';
+import { ChoiceField } from '../../parts/choice-field.tsx';
+import { DateField } from '../../parts/date-field.tsx';
+import { NumberField } from '../../parts/number-field.tsx';
+import { RowsField } from '../../parts/rows-field.tsx';
+import { TextField } from '../../parts/text-field.tsx';
+import { events, periods, priceBases, priceUnits, standIns } from './choices.ts';
+import { CurrencyField } from './currency-field.tsx';
+import type { MetalDraft, PeriodDraft } from './terms-draft.ts';
+
+/** The price of a metal: fixed, or the mean of quotations over a quotational period. */
+export function PriceFields(props: { price: Binding<MetalDraft['price']>; currency: string }) {
+  const { price, currency } = props;
+  const basis = at(price, 'basis');
+  const quoted = `${price.value.currency === '' ? currency : price.value.currency}/${price.value.unit}`;
+  return (
+    <>
+      <ChoiceField label="Price" choices={priceBases} {...at(basis, 'kind')} />
+      <ChoiceField label="Price per" choices={priceUnits} {...at(price, 'unit')} />
+      {basis.value.kind === 'fixed' ? (
+        <NumberField label="Fixed price" unit={quoted} required {...at(basis, 'price')} />
+      ) : (
+        <QuotationFields basis={basis} />
+      )}
+      <details className="wide">
+        <summary>Part of the price, reduction, other currency</summary>
+        <div className="fields">
+          <NumberField
+            label="Part of the price that is paid"
+            unit="%"
+            required
+            max={100}
+            {...at(price, 'paidFrac')}
+          />
+          <NumberField
+            label="Taken off the price"
+            unit={`${currency}/${price.value.unit}`}
+            required
+            {...at(price, 'reduction')}
+          />
+          <CurrencyField
+            label="Currency of the quotation"
+            hint={`Empty: ${currency === '' ? 'the contract’s' : currency}.`}
+            {...at(price, 'currency')}
+          />
+        </div>
+      </details>
+    </>
+  );
+}
+
+function QuotationFields(props: { basis: Binding<MetalDraft['price']['basis']> }) {
+  const { basis } = props;
+  const provisional = at(basis, 'provisional');
+  return (
+    <>
+      <TextField
+        label="What is quoted"
+        required
+        maxLength={200}
+        hint="As the contract names it."
+        {...at(basis, 'source')}
+      />
+      <PeriodFields period={at(basis, 'period')} />
+      <ChoiceField label="Until the period is over" choices={standIns} {...at(provisional, 'kind')} />
+      {provisional.value.kind === 'mean-of-last' ? (
+        <NumberField
+          label="How many"
+          unit="quotations"
+          required
+          min={1}
+          max={400}
+          decimals={0}
+          {...at(provisional, 'quotations')}
+        />
+      ) : null}
+    </>
+  );
+}
+
+function PeriodFields(props: { period: Binding<PeriodDraft> }) {
+  const { period } = props;
+  const { kind } = period.value;
+  const whole = { required: true, decimals: 0 } as const;
+  return (
+    <>
+      <ChoiceField label="Quotational period" choices={periods} {...at(period, 'kind')} />
+      {kind === 'dates' ? (
+        <>
+          <DateField label="From" required {...at(period, 'fromDate')} pointer={at(period, 'from').pointer} />
+          <DateField label="To" required {...at(period, 'toDate')} pointer={at(period, 'to').pointer} />
+        </>
+      ) : (
+        <ChoiceField label="Counted from" choices={events} {...at(period, 'event')} />
+      )}
+      {kind === 'calendar-month' ? (
+        <NumberField
+          label="Months after that month"
+          unit="months"
+          {...whole}
+          min={-12}
+          max={24}
+          hint="0 is the month itself, 1 the month after."
+          {...at(period, 'monthsAfter')}
+        />
+      ) : null}
+      {kind === 'calendar-week' ? (
+        <NumberField
+          label="Weeks after that week"
+          unit="weeks"
+          {...whole}
+          min={-52}
+          max={104}
+          hint="0 is the week itself."
+          {...at(period, 'weeksAfter')}
+        />
+      ) : null}
+      {kind === 'business-days' || kind === 'calendar-days' ? (
+        <>
+          <NumberField
+            label="From"
+            unit="days after"
+            {...whole}
+            min={-400}
+            max={400}
+            hint="Negative is before."
+            {...at(period, 'from')}
+          />
+          <NumberField label="To" unit="days after" {...whole} min={-400} max={400} {...at(period, 'to')} />
+        </>
+      ) : null}
+      {kind === 'business-days' ? (
+        <details className="wide">
+          <summary>Holidays</summary>
+          <RowsField
+            legend="Holidays"
+            hint="Weekdays that do not count as business days."
+            rows={at(period, 'holidays')}
+            newRow={() => ''}
+            rowName="holiday"
+          >
+            {(day) => <DateField label="Holiday" required {...day} />}
+          </RowsField>
+        </details>
+      ) : null}
+    </>
+  );
+}
