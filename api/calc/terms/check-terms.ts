@@ -131,14 +131,6 @@ function checkGeneral(terms: Terms, say: Say) {
     );
   }
   if (terms.valuation.kind === 'per-tonne') {
-    if (terms.weights.kind === 'melt') {
-      say(
-        'blocker',
-        'per-tonne-of-bars',
-        '/valuation',
-        'Bars are valued by payable metal, not per tonne; set the valuation so.',
-      );
-    }
     if (terms.settledIn === 'metal') {
       say(
         'blocker',

@@ -8,6 +8,7 @@ import {
   metalFactor,
   num,
   priceGetter,
+  reached,
   type EstimateParcel,
   type FromParcel,
 } from './estimate-parts.ts';
@@ -35,7 +36,7 @@ export function compileCharge(
     }
     case 'flat': {
       const amount = num(charge.amount) * exchange;
-      const limit = charge.onlyBelow === null ? Infinity : num(charge.onlyBelow.mass);
+      const limit = charge.onlyBelow === null ? Infinity : reached(charge.onlyBelow.mass);
       const mass =
         charge.onlyBelow === null
           ? () => -Infinity

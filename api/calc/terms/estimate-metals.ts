@@ -8,6 +8,7 @@ import {
   metalFactor,
   num,
   priceGetter,
+  reached,
   type FromParcel,
 } from './estimate-parts.ts';
 import type { MetalTerms } from './metal-terms.ts';
@@ -33,13 +34,14 @@ export function compileMetal(terms: Terms, metal: MetalTerms): CompiledMetal {
   const factor = metalFactor(terms, 'kg', unit, metal.price.unit);
   const form = compileForm(metal.form);
   const keep = 1 - num(terms.tollShareFrac);
-  const least = metal.minimumGrade === null ? -Infinity : num(metal.minimumGrade);
+  const least = metal.minimumGrade === null ? -Infinity : reached(metal.minimumGrade);
   const quoted = priceGetter(terms, symbol);
   const paidFrac = num(metal.price.paidFrac);
   const reduction = num(metal.price.reduction);
   const { refining } = metal;
   const change = compileEscalators(terms, refining?.escalators ?? []);
-  const rate: FromParcel = (parcel) => (refining === null ? 0 : num(refining.rate) + change(parcel));
+  const base = refining === null ? 0 : num(refining.rate);
+  const rate: FromParcel = (parcel) => base + change(parcel);
   const asReduction = refining?.kind === 'price-reduction';
   const toOzt =
     metal.price.unit === 'unit' ? Number.NaN : constant(terms, massConversion(metal.price.unit, 'ozt'));

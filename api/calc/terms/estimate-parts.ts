@@ -83,7 +83,7 @@ function compileSimple(form: SimplePayableForm): (grade: number) => number {
 /** Payable grade of a grade, both in the assay's unit. */
 export function compileForm(form: PayableForm): (grade: number) => number {
   if (form.kind === 'steps') {
-    const from = form.steps.map((step) => num(step.fromGrade));
+    const from = form.steps.map((step) => reached(step.fromGrade));
     const forms = form.steps.map((step) => compileSimple(step.form));
     return (grade) => {
       let last = -1;
@@ -101,8 +101,15 @@ export function compileForm(form: PayableForm): (grade: number) => number {
   return compileSimple(form);
 }
 
-/** Differences from binary fractions just beside a whole step count as the whole step. */
+/** Binary fractions just beside a whole step count as the whole step. */
 const STEP_TOLERANCE = 1e-9;
+/** And just beside a level as the level: relative to it. */
+const LEVEL_TOLERANCE = 1e-12;
+
+/** A level that a decimal figure at or above it reaches, in spite of binary fractions. */
+export function reached(level: string): number {
+  return num(level) * (1 - LEVEL_TOLERANCE);
+}
 
 function compileMarginal(ladder: MarginalLadder | ShortfallLadder): (level: number) => number {
   const sign = ladder.kind === 'shortfall' ? -1 : 1;
@@ -126,8 +133,10 @@ function compileMarginal(ladder: MarginalLadder | ShortfallLadder): (level: numb
 }
 
 export function compileBracket(ladder: BracketLadder): (level: number) => number {
-  const from = ladder.brackets.map((bracket) => num(bracket.from));
   const above = ladder.brackets.map((bracket) => bracket.reachedAt === 'above');
+  const from = ladder.brackets.map((bracket, i) =>
+    above[i] === true ? num(bracket.from) * (1 + LEVEL_TOLERANCE) : reached(bracket.from),
+  );
   const rate = ladder.brackets.map((bracket) => num(bracket.rate));
   return (level) => {
     if (Number.isNaN(level)) return level;
