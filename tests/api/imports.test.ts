@@ -8,6 +8,8 @@ import {
   type ImportLine,
   type PreviewLine,
 } from '../../api/schemas/import.ts';
+import { newSupply } from '../../api/schemas/supply.ts';
+import { newTreatment } from '../../api/schemas/treatment.ts';
 import type { OpenDatabase } from '../../db/open.ts';
 import { listLots } from '../../db/queries/lots.ts';
 import { ensureMill, findMill, updateMill } from '../../db/queries/mill.ts';
@@ -41,10 +43,10 @@ describeOnEveryEngine('imports', (open) => {
     await ensureMill(db, 2026);
     for (const name of ['Bench scale', 'Bead scale'])
       await insertBalance(db, { name, readabilityG: '0.01', repeatabilityG: '0.01' });
-    for (const name of ['Borax', 'Soda ash']) await insertSupply(db, { name, kind: 'reagent', unit: 'kg' });
-    await insertTreatment(db, {
+    for (const name of ['Borax', 'Soda ash'])
+      await insertSupply(db, newSupply.parse({ name, kind: 'reagent', unit: 'kg' }));
+    const treatment = newTreatment.parse({
       name: 'Roast and smelt',
-      description: '',
       roast: true,
       recipe: [],
       chargeSizeKg: 5,
@@ -66,8 +68,8 @@ describeOnEveryEngine('imports', (open) => {
       doreFinenessFrac: 0.95,
       wasteCostPerKg: '0',
       daysUntilBar: 3,
-      retired: false,
     });
+    await insertTreatment(db, treatment);
   }, 120_000);
 
   const post = (path: string, body: string | Uint8Array<ArrayBuffer>, type = 'text/csv') =>
