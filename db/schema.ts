@@ -24,6 +24,8 @@ export interface MillTable {
   paper: 'A4' | 'Letter';
   importDateOrder: 'iso' | 'day-month-year' | 'month-day-year';
   decimalComma: boolean;
+  /** What the scale on the bench can show. */
+  weighingStepG: ColumnType<string, string | undefined, string>;
   isDemo: boolean;
   version: Generated<number>;
 }
@@ -49,6 +51,8 @@ export interface SupplyTable {
   name: string;
   kind: 'reagent' | 'lead' | 'litharge' | 'iron' | 'fuel' | 'crucible' | 'cupel' | 'labour' | 'other';
   unit: 'kg' | 'L' | 'each' | 'h';
+  crucibleVolumeMl: NumericTextOrNull;
+  cupelLeadCapacityG: NumericTextOrNull;
   version: Generated<number>;
 }
 
@@ -114,6 +118,8 @@ export interface TreatmentTable {
   fuelPerCharge: NumericText;
   crucibleSupplyId: string | null;
   crucibleLifeCharges: NumericText;
+  cupelSupplyId: string | null;
+  roastPanKg: NumericTextOrNull;
   leadReturnLowFrac: NumericText;
   leadReturnModeFrac: NumericText;
   leadReturnHighFrac: NumericText;

@@ -123,7 +123,8 @@ async function loadSupplies(enter: Enter): Promise<Map<string, string>> {
 async function loadTreatments(enter: Enter, supplies: Map<string, string>): Promise<Map<string, string>> {
   const ids = new Map<string, string>();
   for (const one of TREATMENTS) {
-    const { recipe, labourSupply, fuelSupply, crucibleSupply, leadReturn, gold, silver, ...fields } = one;
+    const { recipe, labourSupply, fuelSupply, crucibleSupply, cupelSupply, ...rest } = one;
+    const { leadReturn, gold, silver, ...fields } = rest;
     const { id } = await enter('POST', '/treatments', {
       ...fields,
       recipe: Object.entries(recipe).map(([name, gramsPerHundredG]) => ({
@@ -133,6 +134,7 @@ async function loadTreatments(enter: Enter, supplies: Map<string, string>): Prom
       labourSupplyId: supplies.get(labourSupply),
       fuelSupplyId: supplies.get(fuelSupply),
       crucibleSupplyId: supplies.get(crucibleSupply),
+      cupelSupplyId: supplies.get(cupelSupply),
       leadReturnLowFrac: leadReturn[0],
       leadReturnModeFrac: leadReturn[1],
       leadReturnHighFrac: leadReturn[2],

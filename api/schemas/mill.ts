@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { currency, id, isoDate, name, text, version } from './fields.ts';
+import { currency, decimal, id, isoDate, name, text, version } from './fields.ts';
 
 export const millSettings = z.object({
   name: name(),
@@ -12,6 +12,8 @@ export const millSettings = z.object({
   paper: z.enum(['A4', 'Letter']),
   importDateOrder: z.enum(['iso', 'day-month-year', 'month-day-year']),
   decimalComma: z.boolean(),
+  /** What the scale that charges are weighed out on can show; charge sheets are rounded to it. */
+  weighingStepG: decimal({ above: 0, max: 1000 }).default('1'),
 });
 export const mill = millSettings.extend({ isDemo: z.boolean(), version });
 export const millChange = millSettings.extend({ version });

@@ -25,6 +25,9 @@ const treatmentFields = z.object({
   fuelPerCharge: number({ min: 0, max: 100_000 }),
   crucibleSupplyId: id.nullable(),
   crucibleLifeCharges: number({ above: 0, max: 10_000 }),
+  cupelSupplyId: id.nullable().default(null),
+  /** Concentrate that is roasted in one pan, dry; null: a charge a pan. */
+  roastPanKg: number({ above: 0, max: 10_000 }).nullable().default(null),
   leadReturnLowFrac: number({ min: 0, max: 1 }),
   leadReturnModeFrac: number({ min: 0, max: 1 }),
   leadReturnHighFrac: number({ min: 0, max: 1 }),

@@ -18,6 +18,7 @@ const statements = [
      paper text not null check (paper in ('A4', 'Letter')),
      import_date_order text not null check (import_date_order in ('iso', 'day-month-year', 'month-day-year')),
      decimal_comma boolean not null,
+     weighing_step_g numeric not null default 1 check (weighing_step_g > 0),
      is_demo boolean not null,
      version integer not null default 1
    )`,
@@ -41,7 +42,11 @@ const statements = [
      name text not null unique check (length(name) between 1 and 120),
      kind text not null check (kind in ('reagent', 'lead', 'litharge', 'iron', 'fuel', 'crucible', 'cupel', 'labour', 'other')),
      unit text not null check (unit in ('kg', 'L', 'each', 'h')),
-     version integer not null default 1
+     crucible_volume_ml numeric check (crucible_volume_ml > 0),
+     cupel_lead_capacity_g numeric check (cupel_lead_capacity_g > 0),
+     version integer not null default 1,
+     check (kind = 'crucible' or crucible_volume_ml is null),
+     check (kind = 'cupel' or cupel_lead_capacity_g is null)
    )`,
   `create table supply_price (
      supply_id uuid not null references supply (id) on delete cascade,
@@ -105,6 +110,8 @@ const statements = [
      fuel_per_charge numeric not null check (fuel_per_charge >= 0),
      crucible_supply_id uuid references supply (id),
      crucible_life_charges numeric not null check (crucible_life_charges > 0),
+     cupel_supply_id uuid references supply (id),
+     roast_pan_kg numeric check (roast_pan_kg > 0),
      lead_return_low_frac numeric not null check (lead_return_low_frac >= 0),
      lead_return_mode_frac numeric not null,
      lead_return_high_frac numeric not null check (lead_return_high_frac <= 1),

@@ -3,6 +3,7 @@ import type { z } from 'zod';
 import { inTransaction } from './in-transaction.ts';
 import { NotFound } from './changed.ts';
 import { groupBy } from './group-by.ts';
+import { numberOf } from './numbers.ts';
 import { lockVersion } from './versioned.ts';
 import type {
   BalanceRecord,
@@ -23,6 +24,8 @@ export async function listSupplies(db: Kysely<Database>): Promise<Supply[]> {
   );
   return supplies.map((supply) => ({
     ...supply,
+    crucibleVolumeMl: numberOf(supply.crucibleVolumeMl),
+    cupelLeadCapacityG: numberOf(supply.cupelLeadCapacityG),
     prices: (prices.get(supply.id) ?? []).map(({ supplyId: _supplyId, ...price }) => price),
   }));
 }

@@ -3,6 +3,7 @@ import type { z } from 'zod';
 import { inTransaction } from './in-transaction.ts';
 import { NotFound } from './changed.ts';
 import { groupBy } from './group-by.ts';
+import { numberOf } from './numbers.ts';
 import { lockVersion } from './versioned.ts';
 import type { newTreatment, Treatment, treatmentChange } from '../../api/schemas/treatment.ts';
 import type { Database } from '../schema.ts';
@@ -30,6 +31,7 @@ export async function listTreatments(db: Kysely<Database>): Promise<Treatment[]>
     labourHoursPerCharge: Number(row.labourHoursPerCharge),
     fuelPerCharge: Number(row.fuelPerCharge),
     crucibleLifeCharges: Number(row.crucibleLifeCharges),
+    roastPanKg: numberOf(row.roastPanKg),
     leadReturnLowFrac: Number(row.leadReturnLowFrac),
     leadReturnModeFrac: Number(row.leadReturnModeFrac),
     leadReturnHighFrac: Number(row.leadReturnHighFrac),
