@@ -54,9 +54,13 @@ export const lotFactsQuery = (lotId: string) =>
 
 /**
  * To call after anything was written: a test smelt changes its lot's mass and
- * evidence, and what is decided from them, so everything shown is asked for again.
+ * evidence, and what is decided from them. What is shown is asked for again;
+ * what is not shown is forgotten, so that no form starts from older records.
  */
 export function useBooksChanged(): () => Promise<void> {
   const client = useQueryClient();
-  return () => client.invalidateQueries();
+  return () => {
+    client.removeQueries({ type: 'inactive' });
+    return client.invalidateQueries();
+  };
 }

@@ -10,6 +10,7 @@ export function gradeTexts(
     goldPlusSilverGpt: Measured | null;
   },
   format: Formatter,
+  none = 'not worked out',
 ): { gold: string; silver: string } {
   const { goldGpt, silverGpt, goldPlusSilverGpt } = result;
   const together =
@@ -17,15 +18,20 @@ export function gradeTexts(
       ? `with silver ${format.measuredQuantity('gradeGpt', goldPlusSilverGpt)}`
       : null;
   const text = (grade: Measured | null): string =>
-    grade === null ? 'not worked out' : format.measuredQuantity('gradeGpt', grade);
+    grade === null ? none : format.measuredQuantity('gradeGpt', grade);
   return { gold: together ?? text(goldGpt), silver: together === null ? text(silverGpt) : 'not parted' };
 }
 
+/** A finer ± than this, in percent, says more of the balance than of the smelt: it is not written out. */
+const finestPlusMinusPercent = 0.1;
+
 /** A fraction that was measured, in percent with its ±. */
-export function percentMeasured(frac: Measured | null, format: Formatter): string {
-  return frac === null
-    ? 'not worked out'
-    : format.measured({ value: 100 * frac.value, u: 100 * frac.u }, '%');
+export function percentMeasured(frac: Measured | null, format: Formatter, none = 'not worked out'): string {
+  if (frac === null) return none;
+  const percent = { value: 100 * frac.value, u: 100 * frac.u };
+  return 2 * percent.u < finestPlusMinusPercent
+    ? `${format.number(percent.value, 1)} %`
+    : format.measured(percent, '%');
 }
 
 /** The same of several tests: their mean and the span from lowest to highest, or the single one with its ±. */

@@ -57,8 +57,7 @@ export function CompareTrials(props: { trials: readonly WorkedTrial[] }) {
   const choices = (trials: readonly Tested[]) => trials.map(({ id, name }) => ({ value: id, label: name }));
   return (
     <>
-      <h3>Compare two trials</h3>
-      <Fieldset legend="Compare">
+      <Fieldset legend="Compare two trials">
         <ChoiceField label="Metal" value={metal} onChange={setMetal} choices={metalChoices} />
         <ChoiceField label="This trial" value={first.id} onChange={setFirst} choices={choices(tested)} />
         <ChoiceField label="With this one" value={second.id} onChange={setSecond} choices={choices(others)} />

@@ -26,7 +26,7 @@ export function LotLead(props: { lot: Lot; evidence: EvidenceAnswer }) {
   const { lot, evidence } = props;
   const format = useFormat();
   const owner = useOwner();
-  const left = format.quantity('lotMassKg', lot.leftKg);
+  const left = format.quantity('lotMassKg', Number(lot.leftKg));
   const known = metals.flatMap(([metal, name]) => {
     const grade = evidence.summary[metal].gradeGpt;
     return grade === null ? [] : [{ name, grade }];
@@ -71,6 +71,14 @@ export function LotGrade(props: { lot: Lot; evidence: EvidenceAnswer }) {
     />
   );
   const frac = (summary: Summary) => <Range range={rangeOf(summary, percent)} unit="%" />;
+  const findings = <FindingList label="What to bear in mind about this lot" findings={evidence.findings} />;
+  if (metals.every(([metal]) => evidence.summary[metal].gradeGpt === null))
+    return (
+      <>
+        <h2>What tests and assays say together</h2>
+        {findings}
+      </>
+    );
   return (
     <>
       <h2>What tests and assays say together</h2>
@@ -84,15 +92,15 @@ export function LotGrade(props: { lot: Lot; evidence: EvidenceAnswer }) {
         narrow="stack"
         columns={[
           { key: 'metal', label: 'Metal', align: 'start' },
-          { key: 'grade', label: 'True grade', align: 'end' },
-          { key: 'spread', label: 'Samples scatter by', align: 'end' },
+          { key: 'grade', label: 'Grade', align: 'end' },
+          { key: 'spread', label: 'Samples scatter', align: 'end' },
         ]}
         rows={metals.map(([metal, name]) => {
           const { gradeGpt, replicateSdFrac } = evidence.summary[metal];
           return {
             key: metal,
             cells: {
-              metal: name,
+              metal: name === 'gold' ? 'Gold' : 'Silver',
               grade: gradeGpt === null ? 'not known' : grade(gradeGpt),
               spread: replicateSdFrac === null ? 'not known' : frac(replicateSdFrac),
             },
@@ -102,13 +110,13 @@ export function LotGrade(props: { lot: Lot; evidence: EvidenceAnswer }) {
       {metals.map(([metal, name]) => (
         <DataTable
           key={metal}
-          caption={`Recovery of ${name} by treatment`}
+          caption={`Recovery of ${name} by treatment, as expected before and known after the tests of this lot`}
           narrow="stack"
           columns={[
             { key: 'treatment', label: 'Treatment', align: 'start' },
-            { key: 'tests', label: 'Tests of this lot', align: 'end' },
-            { key: 'before', label: 'Expected before', align: 'end' },
-            { key: 'after', label: 'After the tests', align: 'end' },
+            { key: 'tests', label: 'Tests', align: 'end' },
+            { key: 'before', label: 'Before', align: 'end' },
+            { key: 'after', label: 'After', align: 'end' },
           ]}
           rows={evidence.summary[metal].recoveries.map((recovery) => ({
             key: recovery.treatmentId,
@@ -122,7 +130,7 @@ export function LotGrade(props: { lot: Lot; evidence: EvidenceAnswer }) {
           empty="No treatment is entered yet."
         />
       ))}
-      <FindingList label="What to bear in mind about this lot" findings={evidence.findings} />
+      {findings}
     </>
   );
 }

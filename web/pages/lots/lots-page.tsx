@@ -16,7 +16,7 @@ function assayedText(lot: Lot): string {
 }
 
 function leadText(lots: readonly Lot[], format: Formatter): string {
-  const left = format.quantity('lotMassKg', sumOf(lots.map((lot) => lot.leftKg)).toFixed());
+  const left = format.quantity('lotMassKg', sumOf(lots.map((lot) => lot.leftKg)).toNumber());
   return `${lots.length === 1 ? 'One lot' : `${lots.length} lots`}; ${left} dry is left to work up.`;
 }
 
@@ -24,7 +24,7 @@ function leadText(lots: readonly Lot[], format: Formatter): string {
 export function LotsPage() {
   const { data: lots } = useSuspenseQuery(lotsQuery);
   const format = useFormat();
-  const mass = (kg: string): string => format.quantity('lotMassKg', kg);
+  const mass = (kg: string): string => format.quantity('lotMassKg', Number(kg));
   return (
     <Page title="Lots">
       {lots.length === 0 ? (

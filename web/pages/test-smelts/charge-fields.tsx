@@ -132,53 +132,78 @@ export function ChargeFields(props: {
           {...at(form, 'crucibleVolumeMl')}
         />
       </Fieldset>
-      <RowsField
-        legend="Reagents"
-        hint={
-          recipe === null
-            ? undefined
-            : 'Set every mass to what the balance showed; a recipe is not a weighing.'
-        }
-        rows={at(form, 'reagents')}
-        newRow={() => ({ supplyId: choices.length === 0 ? isNew : '', newName: '', massG: '' })}
-        rowName="reagent"
-        max={40}
-      >
-        {(row) => (
-          <>
-            <ChoiceField
-              label="Reagent"
-              required
-              choices={[
-                ...choices.filter(({ value }) => value === row.value.supplyId || !taken.has(value)),
-                { value: isNew, label: 'Another, named here' },
-              ]}
-              {...at(row, 'supplyId')}
-            />
-            {row.value.supplyId === isNew ? (
-              <TextField
-                label="Name of the reagent"
+      <div className="bench-charge">
+        <RowsField
+          legend="Reagents"
+          hint={
+            recipe === null
+              ? undefined
+              : 'Set every mass to what the balance showed; a recipe is not a weighing.'
+          }
+          rows={at(form, 'reagents')}
+          newRow={() => ({ supplyId: choices.length === 0 ? isNew : '', newName: '', massG: '' })}
+          rowName="reagent"
+          max={40}
+        >
+          {(row) => (
+            <>
+              <ChoiceField
+                label="Reagent"
                 required
-                maxLength={120}
-                hint="For example soda ash, borax, silica, nitre, litharge. It joins the supplies."
-                {...at(row, 'newName')}
+                choices={[
+                  ...choices.filter(({ value }) => value === row.value.supplyId || !taken.has(value)),
+                  { value: isNew, label: 'Another' },
+                ]}
+                {...at(row, 'supplyId')}
               />
-            ) : null}
-            <NumberField
-              label="Mass"
-              unit="g"
-              required
-              min={0.0001}
-              hint={wanted(recipe?.reagents.find((one) => one.supplyId === row.value.supplyId)?.massG)}
-              {...at(row, 'massG')}
-            />
-          </>
-        )}
-      </RowsField>
-      <div role="status">
-        {live.chargeWork === null ? null : <Expected work={live.chargeWork} />}
-        <FindingList label="About the charge" findings={live.chargeFindings} />
+              <NumberField
+                label="Mass"
+                unit="g"
+                required
+                min={0.0001}
+                hint={wanted(recipe?.reagents.find((one) => one.supplyId === row.value.supplyId)?.massG)}
+                {...at(row, 'massG')}
+              />
+              {row.value.supplyId === isNew ? (
+                <TextField
+                  label="Name of the reagent"
+                  required
+                  maxLength={120}
+                  hint="For example soda ash, borax, silica, nitre, litharge. It joins the supplies."
+                  {...at(row, 'newName')}
+                />
+              ) : null}
+            </>
+          )}
+        </RowsField>
       </div>
+      <div role="status">
+        <FindingList label="About the weighings" findings={live.chargeFindings} />
+        <Foreseen live={live} />
+      </div>
+    </>
+  );
+}
+
+/** The check of the charge: in sight until it is melted, then folded away. */
+function Foreseen(props: { live: LiveSmelt }) {
+  const { chargeWork, foreseen, melted } = props.live;
+  if (chargeWork === null && foreseen.length === 0) return null;
+  const check = (
+    <>
+      {chargeWork === null ? null : <Expected work={chargeWork} />}
+      <FindingList label="About the charge" findings={foreseen} />
+    </>
+  );
+  return melted ? (
+    <details>
+      <summary>What was to be expected of this charge</summary>
+      {check}
+    </details>
+  ) : (
+    <>
+      <h3>To be expected of this charge</h3>
+      {check}
     </>
   );
 }
@@ -188,33 +213,33 @@ function Expected(props: { work: RecipeWork }) {
   const { work } = props;
   const format = useFormat();
   const { low, high } = work.matte.matteG;
+  const lithargeG = work.oxygen.leadReducedG + work.oxygen.lithargeToSlagG;
   const grams = (value: number): string => format.number(value, value < 10 ? 1 : 0);
   return (
-    <>
-      <h3>To be expected of this charge</h3>
-      <Facts
-        facts={[
-          {
-            label: 'Fills the crucible to',
-            value:
-              work.volume.fillFrac === null
-                ? `${format.number(work.volume.bulkVolumeMl.value, 0)} mL loose; the crucible’s volume is not given`
-                : `${format.percent(work.volume.fillFrac, 0)}; two thirds at most`,
-          },
-          { label: 'Lead reduced from litharge', value: `about ${grams(work.oxygen.leadReducedG)} g` },
-          {
-            label: 'Matte',
-            value: high < 0.5 ? 'hardly any' : `${grams(low)} to ${grams(high)} g`,
-          },
-          {
-            label: 'Silicate degree of the slag',
-            value:
-              work.silicateDegree === null
-                ? 'not known'
-                : `${format.number(work.silicateDegree, 1)}; 1 to 2 is usual`,
-          },
-        ]}
-      />
-    </>
+    <Facts
+      facts={[
+        {
+          label: 'Fills the crucible to',
+          value:
+            work.volume.fillFrac === null
+              ? `${format.number(work.volume.bulkVolumeMl.value, 0)} mL loose; the crucible’s volume is not given`
+              : `${format.percent(work.volume.fillFrac, 0)}; two thirds at most`,
+        },
+        ...(lithargeG === 0
+          ? []
+          : [{ label: 'Lead reduced from litharge', value: `about ${grams(work.oxygen.leadReducedG)} g` }]),
+        {
+          label: 'Matte',
+          value: high < 0.5 ? 'hardly any' : `${grams(low)} to ${grams(high)} g`,
+        },
+        {
+          label: 'Silicate degree of the slag',
+          value:
+            work.silicateDegree === null
+              ? 'not known'
+              : `${format.number(work.silicateDegree, 1)}; 1 to 2 is usual`,
+        },
+      ]}
+    />
   );
 }

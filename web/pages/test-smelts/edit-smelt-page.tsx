@@ -78,6 +78,7 @@ export function NewTestSmeltPage() {
           crucibleVolumeMl: editableText(last?.crucibleVolumeMl, owner),
         })}
         record={null}
+        first={null}
       />
     </Page>
   );
@@ -85,6 +86,7 @@ export function NewTestSmeltPage() {
 
 export function EditTestSmeltPage() {
   const smeltId = useRecordId('smeltId');
+  const first = useLocation({ select: (location) => (location.search as Record<string, unknown>)['to'] });
   const { data: record } = useSuspenseQuery(testSmeltQuery(smeltId));
   const { data: trials } = useSuspenseQuery(trialsQuery);
   const owner = useOwner();
@@ -97,6 +99,7 @@ export function EditTestSmeltPage() {
         name={`test-smelt/${record.id}`}
         initial={smeltDraftOf(record, trial?.lotId ?? '', owner)}
         record={record}
+        first={typeof first === 'string' ? first : null}
       />
       <p>
         <Link to="/test-smelts/$smeltId" params={{ smeltId }}>

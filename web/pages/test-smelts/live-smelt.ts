@@ -9,9 +9,13 @@ import type { RecipeWork } from '../../../api/calc/smelting/recipe-work.ts';
 
 /** A test smelt worked up while it is being typed. */
 export interface LiveSmelt {
-  /** What the charge will do; null until there is a charge to judge. */
+  /** What the charge will do, or was to do; null until there is a charge to judge. */
   chargeWork: RecipeWork | null;
-  /** Of the charge, before it goes into the furnace. */
+  /** What can be said of the charge before it goes into the furnace. */
+  foreseen: Finding[];
+  /** Something that came out of the furnace is weighed: what was foreseen is past. */
+  melted: boolean;
+  /** What the weighings before the furnace say. */
   chargeFindings: Finding[];
   /** Null until there is a sample mass and both balances are known. */
   result: TestSmeltResult | null;
@@ -35,8 +39,8 @@ const stillToCome: Readonly<Record<string, string>> = {
   'blank-missing': 'a blank of the lead: silver that came with the lead is counted as the sample’s',
 };
 
-/** Said on the page of the test, once it is saved; or said better by the check of the charge. */
-const notWhileTyping = new Set(['sampling-error-left-out', 'crucible-over-filled']);
+/** Said on the page of the test, once it is saved. */
+const onlyWhenSaved = 'sampling-error-left-out';
 
 const ofBead = ['/beadMg', '/partedGoldMg', '/blank', '/beadBalance', '/inquartSilverMg'];
 const ofCharge = ['/sampleMassG', '/roast', '/reagents', '/collectorLeadG', '/lithargeG', '/sampleBalance'];
@@ -55,13 +59,19 @@ export function workLiveSmelt(
   const { result, findings } = workable
     ? workRecord(record, { lot, balances, supplies })
     : { result: null, findings: [] };
-  const said = findings.filter(({ code }) => !(code in stillToCome) && !notWhileTyping.has(code));
+  const melted = [record.buttonG, record.matteG, record.slagG, record.beadMg].some((mass) => mass !== null);
+  const said = findings.filter(
+    ({ code }) =>
+      !(code in stillToCome) &&
+      code !== onlyWhenSaved &&
+      // Before the melt, the check of the charge says it, and says what would be right.
+      (melted || code !== 'crucible-over-filled'),
+  );
   return {
     chargeWork: charge?.work ?? null,
-    chargeFindings: [
-      ...(charge?.findings ?? []),
-      ...said.filter(({ path }) => startsWithOne(path, ofCharge)),
-    ],
+    foreseen: charge?.findings ?? [],
+    melted,
+    chargeFindings: said.filter(({ path }) => startsWithOne(path, ofCharge)),
     result,
     productFindings: said.filter(({ path }) => !startsWithOne(path, [...ofBead, ...ofCharge])),
     beadFindings: said.filter(({ path }) => startsWithOne(path, ofBead)),

@@ -45,11 +45,16 @@ export function BeadFields(props: { form: Binding<SmeltDraft>; live: LiveSmelt }
       >
         <NumberField label="Bead" unit="mg" {...at(form, 'beadMg')} />
         <NumberField label="Parted gold" unit="mg" hint="Annealed and cold." {...at(form, 'partedGoldMg')} />
+      </Fieldset>
+      <div role="status">
+        <FindingList label="About bead and gold" findings={live.beadFindings} />
+      </div>
+      <Fieldset legend="Blank of the lead" hint="Silver that comes with the lead is taken off.">
         <NumberField
-          label="Silver in the lead (blank)"
+          label="Silver in the lead"
           unit="mg per g of lead"
           max={100}
-          hint="From cupelling the lead alone. The same for all tests with this lead."
+          hint="From cupelling the lead alone; the same for all tests with this lead."
           {...at(form, 'blankMgPerLeadG')}
         />
         <NumberField
@@ -60,9 +65,6 @@ export function BeadFields(props: { form: Binding<SmeltDraft>; live: LiveSmelt }
           {...at(form, 'blankStandardUncertaintyMgPerLeadG')}
         />
       </Fieldset>
-      <div role="status">
-        <FindingList label="About bead and gold" findings={live.beadFindings} />
-      </div>
     </>
   );
 }

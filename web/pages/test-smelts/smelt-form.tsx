@@ -28,14 +28,21 @@ import { BeadFields, ProductFields } from './product-fields.tsx';
 import { saveSmelt } from './save-smelt.ts';
 import { isNew, smeltSoFar } from './smelt-draft.ts';
 import type { SmeltDraft } from './smelt-draft.ts';
+import { StepPart, Steps } from './steps.tsx';
 import { TrialFields } from './trial-fields.tsx';
 
 /** A coarse bench balance, while it is not known which one weighs. */
 const usualStepG = '0.1';
 
 /** A test smelt to enter or to go on with, worked up while it is typed. */
-export function SmeltForm(props: { name: string; initial: SmeltDraft; record: TestSmeltRecord | null }) {
-  const { name, initial, record } = props;
+export function SmeltForm(props: {
+  name: string;
+  initial: SmeltDraft;
+  record: TestSmeltRecord | null;
+  /** The part of the form to go to; null for its start. */
+  first: string | null;
+}) {
+  const { name, initial, record, first } = props;
   const [lots, trials, balances, supplies, treatments] = useSuspenseQueries({
     queries: [lotsQuery, trialsQuery, balancesQuery, suppliesQuery, treatmentsQuery],
   });
@@ -81,33 +88,52 @@ export function SmeltForm(props: { name: string; initial: SmeltDraft; record: Te
         )}
       />
       <DraftNote state={draft.state} discard={draft.discard} />
+      <Steps first={first} />
       <Form
         saveLabel="Save the test smelt"
         onSave={async () => {
-          const saved = await saveSmelt(form, record, owner);
+          const saved = await saveSmelt(form, record, owner).catch(async (error: unknown) => {
+            // A trial or balance may have been entered before the test was refused: the choices must name it.
+            await booksChanged();
+            throw error;
+          });
           draft.saved();
           await booksChanged();
           await navigate({ to: '/test-smelts/$smeltId', params: { smeltId: saved.id } });
         }}
       >
         <TrialFields form={form} lots={lots.data} trials={trials.data} treatments={treatments.data} />
-        <Fieldset legend="Sample">
-          <NumberField
-            label="Sample mass"
-            unit="g"
-            required
-            min={0.000001}
-            max={100_000}
-            hint="Dry, as received, before any roast."
-            {...at(form, 'sampleMassG')}
+        <StepPart step="sample">
+          <Fieldset legend="Sample">
+            <NumberField
+              label="Sample mass"
+              unit="g"
+              required
+              min={0.000001}
+              max={100_000}
+              hint="Dry, as received, before any roast."
+              {...at(form, 'sampleMassG')}
+            />
+            <BalanceChoice form={form} of="sample" balances={balances.data} />
+            <BalanceChoice form={form} of="bead" balances={balances.data} />
+          </Fieldset>
+          <RoastFields form={form} />
+        </StepPart>
+        <StepPart step="charge">
+          <ChargeFields
+            form={form}
+            treatment={treatment}
+            supplies={supplies.data}
+            stepG={stepG}
+            live={live}
           />
-          <BalanceChoice form={form} of="sample" balances={balances.data} />
-          <BalanceChoice form={form} of="bead" balances={balances.data} />
-        </Fieldset>
-        <RoastFields form={form} />
-        <ChargeFields form={form} treatment={treatment} supplies={supplies.data} stepG={stepG} live={live} />
-        <ProductFields form={form} live={live} />
-        <BeadFields form={form} live={live} />
+        </StepPart>
+        <StepPart step="furnace">
+          <ProductFields form={form} live={live} />
+        </StepPart>
+        <StepPart step="bead">
+          <BeadFields form={form} live={live} />
+        </StepPart>
         <TextField label="Remarks" maxLength={2000} lines={3} {...at(form, 'remarks')} />
         <ToCome toCome={live.toCome} />
         <LiveResult live={live} />

@@ -25,6 +25,7 @@ import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
 import { workRecord } from './live-smelt.ts';
 import { SetAside } from './set-aside.tsx';
+import { nextStep } from './steps.tsx';
 import { BudgetTables } from './uncertainty-budget.tsx';
 import { WeighingTable } from './weighing-table.tsx';
 
@@ -48,6 +49,7 @@ export function TestSmeltPage() {
   if (trial === undefined || lot === undefined || worked === null)
     throw new Error('The trial or the lot of this test smelt is not in the books.');
   const { result, findings } = worked;
+  const next = nextStep(record);
   return (
     <Page title={`Test ${record.sample}, ${trial.name}`}>
       <p>
@@ -62,8 +64,15 @@ export function TestSmeltPage() {
         <Notice level="warning">Set aside, so it does not count: {record.setAsideReason}</Notice>
       )}
       <p className="actions">
-        <Link className="button" to="/test-smelts/$smeltId/edit" params={{ smeltId }}>
-          Weigh in or correct
+        <Link
+          className="button"
+          to="/test-smelts/$smeltId/edit"
+          params={{ smeltId }}
+          search={next === null ? {} : { to: next.step }}
+        >
+          {next === null
+            ? 'Correct it'
+            : `Weigh in ${next.waitsFor === 'parting' ? 'the parted gold' : next.waitsFor}`}
         </Link>
         <Link className="button" to="/test-smelts/new" search={{ trial: trial.id }}>
           Next test of this trial
@@ -71,7 +80,7 @@ export function TestSmeltPage() {
       </p>
       <FindingList label="What this test says" findings={findings} />
       <h2>Result</h2>
-      <ResultFacts result={result} />
+      <ResultFacts result={result} roasted={record.roasted} />
       <BudgetTables result={result} />
       <h2>Weighings</h2>
       <WeighingTable record={record} balances={balances.data} supplies={supplies.data} />
@@ -94,8 +103,8 @@ function sentenceOf(result: TestSmeltResult, format: Formatter): string {
   return 'No grade could be worked out yet; the remarks below say what is missing.';
 }
 
-function ResultFacts(props: { result: TestSmeltResult }) {
-  const { result } = props;
+function ResultFacts(props: { result: TestSmeltResult; roasted: boolean }) {
+  const { result, roasted } = props;
   const format = useFormat();
   const grade = (measured: TestSmeltResult['goldGpt']): string =>
     measured === null ? 'not worked out' : format.measuredQuantity('gradeGpt', measured);
@@ -114,7 +123,7 @@ function ResultFacts(props: { result: TestSmeltResult }) {
           { label: 'Lead not in the button', value: grams(result.leadMissingG) },
           { label: 'Matte fall', value: percentMeasured(result.matteFallFrac, format) },
           { label: 'Slag fall', value: percentMeasured(result.slagFallFrac, format) },
-          { label: 'Roast loss', value: percentMeasured(result.roastLossFrac, format) },
+          ...(roasted ? [{ label: 'Roast loss', value: percentMeasured(result.roastLossFrac, format) }] : []),
           {
             label: 'Silver of the lead (blank)',
             value: result.blankMg === null ? 'not known' : format.measured(result.blankMg, 'mg'),

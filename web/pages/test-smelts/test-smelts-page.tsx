@@ -9,26 +9,19 @@ import { DataTable } from '../../parts/data-table.tsx';
 import type { DataRow } from '../../parts/data-table.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
+import { nextStep } from './steps.tsx';
 
 interface OpenTest {
   place: TrialOfLot;
   record: TestSmeltRecord;
-  waitsFor: string;
-}
-
-/** What an unfinished test waits for next; null where all is weighed. */
-function waitsFor(record: TestSmeltRecord): string | null {
-  if (record.setAsideReason !== null) return null;
-  if (record.buttonG === null && record.beadMg === null) return 'button, matte and slag';
-  if (record.beadMg === null) return 'the bead';
-  return record.partedGoldMg === null ? 'parting' : null;
+  next: NonNullable<ReturnType<typeof nextStep>>;
 }
 
 function openTests(places: readonly TrialOfLot[]): OpenTest[] {
   return places.flatMap((place) =>
     place.trial.smelts.flatMap((record) => {
-      const waits = waitsFor(record);
-      return waits === null ? [] : [{ place, record, waitsFor: waits }];
+      const next = nextStep(record);
+      return next === null ? [] : [{ place, record, next }];
     }),
   );
 }
@@ -67,12 +60,16 @@ export function TestSmeltsPage() {
         <>
           <h2>Go on with</h2>
           <ul>
-            {open.map(({ place, record, waitsFor: waits }) => (
+            {open.map(({ place, record, next }) => (
               <li key={record.id}>
-                <Link to="/test-smelts/$smeltId/edit" params={{ smeltId: record.id }}>
+                <Link
+                  to="/test-smelts/$smeltId/edit"
+                  params={{ smeltId: record.id }}
+                  search={{ to: next.step }}
+                >
                   {place.lot.code}, {place.trial.name}, test {record.sample}
                 </Link>{' '}
-                waits for {waits}.
+                waits for {next.waitsFor}.
               </li>
             ))}
           </ul>

@@ -1,6 +1,7 @@
 import type { TestSmeltResult } from '../../../api/calc/assay/test-smelt.ts';
 import type { BudgetShare } from '../../../api/calc/assay/uncertainty-budget.ts';
-import { useFormat } from '../../lib/owner.ts';
+import { useFormat, useOwner } from '../../lib/owner.ts';
+import { shownValue } from '../../lib/quantities.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 
 const targets: readonly [BudgetShare['target'], string][] = [
@@ -9,16 +10,11 @@ const targets: readonly [BudgetShare['target'], string][] = [
   ['goldPlusSilver', 'gold and silver together'],
 ];
 
-const kinds: Record<BudgetShare['kind'], string> = {
-  weighing: 'this test’s own; replicates lessen it',
-  sampling: 'this sample’s own; replicates lessen it',
-  shared: 'the same in every replicate',
-};
-
 /** Which weighing or correction the ± of each grade comes from. */
 export function BudgetTables(props: { result: TestSmeltResult }) {
   const { result } = props;
   const format = useFormat();
+  const owner = useOwner();
   const parted = result.goldGpt !== null;
   return targets
     .filter(([target]) => (target === 'goldPlusSilver' ? !parted : true))
@@ -28,22 +24,21 @@ export function BudgetTables(props: { result: TestSmeltResult }) {
       return (
         <DataTable
           key={target}
-          caption={`Where the ± of ${name} comes from`}
-          narrow="stack"
+          caption={`Where the ± of ${name} comes from (share of the variance)`}
           columns={[
             { key: 'source', label: 'Source', align: 'start' },
-            { key: 'alone', label: 'Alone it would make ±', align: 'end' },
-            { key: 'share', label: 'Share of the variance', align: 'end' },
-            { key: 'kind', label: 'Kind', align: 'start' },
+            { key: 'alone', label: '± by itself', align: 'end' },
+            { key: 'share', label: 'Share', align: 'end' },
           ]}
           rows={shares.map((share) => ({
             key: share.source,
             cells: {
               source: share.source,
-              alone: format.quantity('gradeGpt', 2 * share.uGpt),
-              share: format.percent(share.shareFrac, 1),
-              kind: kinds[share.kind],
+              alone: `${format.significant(shownValue('gradeGpt', 2 * share.uGpt, owner), 2)} ${format.unit('gradeGpt')}`,
+              share: share.shareFrac < 0.0005 ? 'under 0.1 %' : format.percent(share.shareFrac, 1),
             },
+            detail:
+              share.kind === 'shared' ? 'The same in every replicate: more tests do not lessen it.' : '',
           }))}
         />
       );

@@ -3,11 +3,13 @@ import type { BalanceRecord, Supply } from '../../../api/schemas/supply.ts';
 import type { TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { DataTable } from '../../parts/data-table.tsx';
+import type { DataRow } from '../../parts/data-table.tsx';
 import { Facts } from '../../parts/facts.tsx';
 
-const notWeighed = 'not weighed';
+/** What was weighed, in the unit of the table's section; null is not weighed. */
+type Weighing = readonly [what: string, mass: number | null];
 
-/** Every mass of a test as it was typed, with the balance that showed it and what that balance can tell apart. */
+/** Every mass of a test as it was typed, under the balance that showed it. */
 export function WeighingTable(props: {
   record: TestSmeltRecord;
   balances: readonly BalanceRecord[];
@@ -17,7 +19,8 @@ export function WeighingTable(props: {
   const format = useFormat();
   const nameOf = (supplyId: string): string =>
     supplies.find((one) => one.id === supplyId)?.name ?? 'a supply that is gone';
-  const row = (label: string, mass: number | null, unit: 'g' | 'mg', balanceId: string) => {
+
+  function section(balanceId: string, unit: 'g' | 'mg', weighings: readonly Weighing[]): DataRow[] {
     const balance = balances.find((one) => one.id === balanceId);
     const uG =
       balance === undefined
@@ -27,78 +30,71 @@ export function WeighingTable(props: {
             readabilityG: Number(balance.readabilityG),
             repeatabilityG: Number(balance.repeatabilityG),
           });
-    return {
-      cells: {
-        what: label,
+    const plusMinus =
+      uG === null ? '' : `each ± ${format.significant(2 * uG * (unit === 'mg' ? 1000 : 1), 2)} ${unit}`;
+    return [
+      { style: 'section', cells: { what: `${balance?.name ?? 'A balance that is gone'}, ${plusMinus}` } },
+      ...weighings.map(([what, mass]) => ({
         // Digit by digit as it was typed: a weighing is a record, not a result.
-        mass: mass === null ? notWeighed : `${mass} ${unit}`,
-        plusMinus:
-          mass === null || uG === null
-            ? ''
-            : `± ${format.significant(2 * uG * (unit === 'mg' ? 1000 : 1), 2)} ${unit}`,
-        balance: mass === null ? '' : (balance?.name ?? ''),
-      },
-    };
-  };
-  const bench = (label: string, massG: number | null) => row(label, massG, 'g', record.sampleBalanceId);
-  const bead = (label: string, massMg: number | null) => row(label, massMg, 'mg', record.beadBalanceId);
+        cells: { what, mass: mass === null ? 'not weighed' : `${mass} ${unit}` },
+      })),
+    ];
+  }
   return (
     <>
       <DataTable
-        caption="Every weighing, ± two standard uncertainties of the balance"
-        narrow="stack"
+        caption="Every weighing, ± two standard uncertainties"
         columns={[
           { key: 'what', label: 'What', align: 'start' },
           { key: 'mass', label: 'Mass', align: 'end' },
-          { key: 'plusMinus', label: '±', align: 'end' },
-          { key: 'balance', label: 'Balance', align: 'start' },
         ]}
         rows={[
-          bench('Sample, dry, as received', record.sampleMassG),
-          ...(record.roasted
-            ? [
-                bench('Before the roast', record.massBeforeRoastG),
-                bench('After the roast', record.massAfterRoastG),
-              ]
-            : []),
-          bench('Collector lead', record.collectorLeadG),
-          ...record.reagents.map(({ supplyId, massG }) => bench(nameOf(supplyId), massG)),
-          bench('Iron in', record.ironInG),
-          bench('Iron out', record.ironOutG),
-          bench('Button', record.buttonG),
-          bench('Matte and speiss', record.matteG),
-          bench('Slag', record.slagG),
-          bead('Bead', record.beadMg),
-          bead('Parted gold', record.partedGoldMg),
+          ...section(record.sampleBalanceId, 'g', [
+            ['Sample, dry, as received', record.sampleMassG],
+            ...(record.roasted
+              ? ([
+                  ['Before the roast', record.massBeforeRoastG],
+                  ['After the roast', record.massAfterRoastG],
+                ] as const)
+              : []),
+            ['Collector lead', record.collectorLeadG],
+            ...record.reagents.map(({ supplyId, massG }): Weighing => [nameOf(supplyId), massG]),
+            ['Iron in', record.ironInG],
+            ['Iron out', record.ironOutG],
+            ['Button', record.buttonG],
+            ['Matte and speiss', record.matteG],
+            ['Slag', record.slagG],
+          ]),
+          ...section(record.beadBalanceId, 'mg', [
+            ['Bead', record.beadMg],
+            ['Parted gold', record.partedGoldMg],
+          ]),
         ]}
       />
       <Facts
         facts={[
-          {
-            label: 'Roast',
-            value: record.roasted
-              ? `${record.roastHours === null ? 'time not noted' : `${record.roastHours} h`}, ${
-                  record.roastTempC === null
-                    ? 'temperature not noted'
-                    : format.quantity('tempC', record.roastTempC)
-                }`
-              : 'not roasted',
-          },
+          { label: 'Roast', value: record.roasted ? roastText(record, format.quantity) : 'not roasted' },
           {
             label: 'Crucible',
             value: record.crucibleVolumeMl === null ? 'volume not noted' : `${record.crucibleVolumeMl} mL`,
           },
-          {
-            label: 'Blank',
-            value:
-              record.blankMgPerLeadG === null
-                ? 'none'
-                : `${record.blankMgPerLeadG} mg of silver per g of lead, standard uncertainty ${
-                    record.blankStandardUncertaintyMgPerLeadG ?? 'not given'
-                  }`,
-          },
+          { label: 'Blank', value: blankText(record) },
         ]}
       />
     </>
   );
+}
+
+function roastText(
+  { roastHours, roastTempC }: TestSmeltRecord,
+  quantity: ReturnType<typeof useFormat>['quantity'],
+): string {
+  const time = roastHours === null ? 'time not noted' : `${roastHours} h`;
+  return `${time}, ${roastTempC === null ? 'temperature not noted' : quantity('tempC', roastTempC)}`;
+}
+
+function blankText(record: TestSmeltRecord): string {
+  const { blankMgPerLeadG: blank, blankStandardUncertaintyMgPerLeadG: u } = record;
+  if (blank === null) return 'none';
+  return `${blank} mg of silver per g of lead, standard uncertainty ${u === null ? 'not given' : `${u} mg per g`}`;
 }
