@@ -154,7 +154,11 @@ describe('the published copper sheet of June 2007', () => {
       charge.kind === 'per-mass' ? { ...charge, rate: '160', unit: 'short ton' as const } : charge,
     );
     const perShortTon = settle({
-      ...{ terms: { ...terms, charges }, stage: 'final', prices: [], dates: NO_DATES, previouslyPaid: [] },
+      terms: { ...terms, charges },
+      stage: 'final',
+      prices: [],
+      dates: NO_DATES,
+      previouslyPaid: [],
       parcel: concentrate('600150', '0.0785'),
       assays: terms.assays.map((rule) =>
         assay(
