@@ -75,6 +75,7 @@ export async function workStatement(db: Kysely<Database>, entry: StatementEntry)
       statementNumber: statement.number ?? '',
       amount: statement.total,
       paidOn: statement.issuedOn,
+      stage: statement.stage,
     })),
   };
   return {
