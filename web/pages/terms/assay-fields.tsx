@@ -15,7 +15,7 @@ import {
   umpireRules,
 } from './choices.ts';
 import { assayDraft } from './draft-of-metals.ts';
-import { draftWriter } from './draft-texts.ts';
+import { figureWriter } from '../../lib/typed-figures.ts';
 import { Clause } from './reading.tsx';
 import { RoundingFields } from './rounding-fields.tsx';
 import type { AssayDraft, TermsDraft } from './terms-draft.ts';
@@ -29,9 +29,9 @@ export function AssayFields(props: { form: Binding<TermsDraft> }) {
     form.value.weights.kind === 'melt'
       ? assayDraft(
           { ...exchangedAssay('', 'fineness', 1, ''), settledBy: { kind: 'buyer' } },
-          draftWriter(owner),
+          figureWriter(owner),
         )
-      : assayDraft(exchangedAssay('', 'percent', 2, ''), draftWriter(owner));
+      : assayDraft(exchangedAssay('', 'percent', 2, ''), figureWriter(owner));
   return (
     <RowsField
       legend="Assays"

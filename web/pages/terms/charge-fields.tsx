@@ -8,7 +8,7 @@ import { TextField } from '../../parts/text-field.tsx';
 import { chargeKinds, massBases, massUnits, purposes } from './choices.ts';
 import { CurrencyField } from './currency-field.tsx';
 import { chargeDraft } from './draft-of-clauses.ts';
-import { draftWriter } from './draft-texts.ts';
+import { figureWriter } from '../../lib/typed-figures.ts';
 import { EscalatorFields } from './escalator-fields.tsx';
 import { BracketFields } from './ladder-fields.tsx';
 import { Clause } from './reading.tsx';
@@ -29,7 +29,7 @@ export function ChargeFields(props: { form: Binding<TermsDraft> }) {
         newRow={() =>
           chargeDraft(
             newCharge(isBars ? 'received' : 'settlement', isBars ? 'ozt' : 'tonne'),
-            draftWriter(owner),
+            figureWriter(owner),
           )
         }
         rowName="charge"

@@ -8,7 +8,7 @@ import type {
   Penalty,
   Royalty,
 } from '../../../api/calc/terms/charge-terms.ts';
-import type { DraftReader } from './draft-texts.ts';
+import type { FigureReader } from '../../lib/typed-figures.ts';
 import type {
   BracketDraft,
   ChargeDraft,
@@ -20,14 +20,14 @@ import type {
   StepBandDraft,
 } from './terms-draft.ts';
 
-const bandsOf = (bands: StepBandDraft[], at: string, read: DraftReader): MarginalLadder['bands'] =>
+const bandsOf = (bands: StepBandDraft[], at: string, read: FigureReader): MarginalLadder['bands'] =>
   bands.map(({ from, step, rate }, index) => ({
     from: read.decimal(from, `${at}/${index}/from`),
     step: read.decimal(step, `${at}/${index}/step`),
     rate: read.decimal(rate, `${at}/${index}/rate`),
   }));
 
-const bracketsOf = (brackets: BracketDraft[], at: string, read: DraftReader): BracketLadder => ({
+const bracketsOf = (brackets: BracketDraft[], at: string, read: FigureReader): BracketLadder => ({
   kind: 'bracket',
   brackets: read.some(brackets, at).map(({ from, reachedAt, rate }, index) => ({
     from: read.decimal(from, `${at}/${index}/from`),
@@ -36,7 +36,7 @@ const bracketsOf = (brackets: BracketDraft[], at: string, read: DraftReader): Br
   })),
 });
 
-function ladderOf(ladder: LadderDraft, at: string, read: DraftReader): Ladder {
+function ladderOf(ladder: LadderDraft, at: string, read: FigureReader): Ladder {
   if (ladder.kind === 'bracket') return bracketsOf(ladder.brackets, `${at}/brackets`, read);
   return {
     kind: ladder.kind,
@@ -45,7 +45,7 @@ function ladderOf(ladder: LadderDraft, at: string, read: DraftReader): Ladder {
   };
 }
 
-export function escalatorOf(escalator: EscalatorDraft, at: string, read: DraftReader): Escalator {
+export function escalatorOf(escalator: EscalatorDraft, at: string, read: FigureReader): Escalator {
   const { up, down } = escalator;
   return {
     metal: read.needed(escalator.metal, `${at}/metal`),
@@ -66,7 +66,7 @@ export function escalatorOf(escalator: EscalatorDraft, at: string, read: DraftRe
   };
 }
 
-export function chargeOf(charge: ChargeDraft, at: string, read: DraftReader): Charge {
+export function chargeOf(charge: ChargeDraft, at: string, read: FigureReader): Charge {
   const { kind, purpose, basis, unit } = charge;
   const head = {
     purpose,
@@ -124,7 +124,7 @@ export function chargeOf(charge: ChargeDraft, at: string, read: DraftReader): Ch
   }
 }
 
-export const penaltyOf = (penalty: PenaltyDraft, at: string, read: DraftReader): Penalty => ({
+export const penaltyOf = (penalty: PenaltyDraft, at: string, read: FigureReader): Penalty => ({
   name: read.needed(penalty.name, `${at}/name`),
   elements: read.some(penalty.elements, `${at}/elements`),
   unit: penalty.unit,
@@ -134,7 +134,7 @@ export const penaltyOf = (penalty: PenaltyDraft, at: string, read: DraftReader):
   refusedAbove: read.optional(penalty.refusedAbove, `${at}/refusedAbove`),
 });
 
-export function creditOf(credit: CreditDraft, at: string, read: DraftReader): Credit {
+export function creditOf(credit: CreditDraft, at: string, read: FigureReader): Credit {
   const { kind, unit, basis, massUnit } = credit;
   const name = read.needed(credit.name, `${at}/name`);
   switch (kind) {
@@ -162,7 +162,7 @@ export function creditOf(credit: CreditDraft, at: string, read: DraftReader): Cr
   }
 }
 
-function baseOf({ base }: RoyaltyDraft, at: string, read: DraftReader): Royalty['base'] {
+function baseOf({ base }: RoyaltyDraft, at: string, read: FigureReader): Royalty['base'] {
   if (base.kind !== 'own-price') return { kind: base.kind };
   return {
     kind: 'own-price',
@@ -174,7 +174,7 @@ function baseOf({ base }: RoyaltyDraft, at: string, read: DraftReader): Royalty[
   };
 }
 
-function rateOf({ rate }: RoyaltyDraft, at: string, read: DraftReader): Royalty['rate'] {
+function rateOf({ rate }: RoyaltyDraft, at: string, read: FigureReader): Royalty['rate'] {
   const levels = (list: { from: string; rateFrac: string }[], name: string) =>
     read.some(list, `${at}/${name}`).map(({ from, rateFrac }, index) => ({
       from: read.decimal(from, `${at}/${name}/${index}/from`),
@@ -194,7 +194,7 @@ function rateOf({ rate }: RoyaltyDraft, at: string, read: DraftReader): Royalty[
   }
 }
 
-export const royaltyOf = (royalty: RoyaltyDraft, at: string, read: DraftReader): Royalty => ({
+export const royaltyOf = (royalty: RoyaltyDraft, at: string, read: FigureReader): Royalty => ({
   name: read.needed(royalty.name, `${at}/name`),
   kind: royalty.kind,
   base: baseOf(royalty, `${at}/base`, read),

@@ -1,4 +1,3 @@
-import type { ReactElement } from 'react';
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate, useParams } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
@@ -31,7 +30,7 @@ export function NewCounterpartyPage() {
   );
 }
 
-export function EditCounterpartyPage(): ReactElement {
+export function EditCounterpartyPage() {
   const { counterpartyId } = useParams({ from: '/counterparties/$counterpartyId/edit' });
   const { data: counterparties } = useSuspenseQuery(counterpartiesQuery);
   const found = counterparties.find((one) => one.id === counterpartyId);

@@ -7,7 +7,7 @@ import { RowsField } from '../../parts/rows-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
 import { creditKinds, gradeSign, gradeUnits, massBases, massUnits } from './choices.ts';
 import { creditDraft } from './draft-of-clauses.ts';
-import { draftWriter } from './draft-texts.ts';
+import { figureWriter } from '../../lib/typed-figures.ts';
 import { ElementsField } from './elements-field.tsx';
 import { LadderFields } from './ladder-fields.tsx';
 import { assayedElements } from './penalty-fields.tsx';
@@ -25,7 +25,7 @@ export function CreditFields(props: { form: Binding<TermsDraft> }) {
       newRow={() =>
         creditDraft(
           { kind: 'per-mass', name: '', rate: '', basis: 'settlement', massUnit: 'tonne' },
-          draftWriter(owner),
+          figureWriter(owner),
         )
       }
       rowName="credit"

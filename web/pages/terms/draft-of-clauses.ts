@@ -9,7 +9,7 @@ import type {
   Royalty,
   ShortfallLadder,
 } from '../../../api/calc/terms/charge-terms.ts';
-import type { DraftWriter } from './draft-texts.ts';
+import type { FigureWriter } from '../../lib/typed-figures.ts';
 import type {
   BracketDraft,
   ChargeDraft,
@@ -25,21 +25,21 @@ import type {
 export const emptyBand: StepBandDraft = { from: '', step: '', rate: '' };
 export const emptyBracket: BracketDraft = { from: '', reachedAt: 'level', rate: '' };
 
-const bandsDraft = (bands: MarginalLadder['bands'], write: DraftWriter): StepBandDraft[] =>
+const bandsDraft = (bands: MarginalLadder['bands'], write: FigureWriter): StepBandDraft[] =>
   bands.map(({ from, step, rate }) => ({
     from: write.text(from),
     step: write.text(step),
     rate: write.text(rate),
   }));
 
-const bracketsDraft = ({ brackets }: BracketLadder, write: DraftWriter): BracketDraft[] =>
+const bracketsDraft = ({ brackets }: BracketLadder, write: FigureWriter): BracketDraft[] =>
   brackets.map(({ from, reachedAt, rate }) => ({
     from: write.text(from),
     reachedAt,
     rate: write.text(rate),
   }));
 
-function ladderDraft(ladder: Ladder, write: DraftWriter): LadderDraft {
+function ladderDraft(ladder: Ladder, write: FigureWriter): LadderDraft {
   return ladder.kind === 'bracket'
     ? { kind: 'bracket', counting: 'pro-rata', bands: [emptyBand], brackets: bracketsDraft(ladder, write) }
     : {
@@ -50,12 +50,12 @@ function ladderDraft(ladder: Ladder, write: DraftWriter): LadderDraft {
       };
 }
 
-const sideDraft = (side: MarginalLadder | ShortfallLadder | null, write: DraftWriter): EscalatorSideDraft =>
+const sideDraft = (side: MarginalLadder | ShortfallLadder | null, write: FigureWriter): EscalatorSideDraft =>
   side === null
     ? { counting: 'pro-rata', bands: [] }
     : { counting: side.counting, bands: bandsDraft(side.bands, write) };
 
-export const escalatorDraft = (escalator: Escalator, write: DraftWriter): EscalatorDraft => ({
+export const escalatorDraft = (escalator: Escalator, write: FigureWriter): EscalatorDraft => ({
   metal: escalator.metal,
   up: sideDraft(escalator.up, write),
   down: sideDraft(escalator.down, write),
@@ -63,7 +63,7 @@ export const escalatorDraft = (escalator: Escalator, write: DraftWriter): Escala
   maximumDecrease: write.text(escalator.maximumDecrease),
 });
 
-export function chargeDraft(charge: Charge, write: DraftWriter): ChargeDraft {
+export function chargeDraft(charge: Charge, write: FigureWriter): ChargeDraft {
   const draft: ChargeDraft = {
     kind: charge.kind,
     purpose: charge.purpose,
@@ -127,13 +127,13 @@ export function chargeDraft(charge: Charge, write: DraftWriter): ChargeDraft {
   }
 }
 
-export const penaltyDraft = (penalty: Penalty, write: DraftWriter): PenaltyDraft => ({
+export const penaltyDraft = (penalty: Penalty, write: FigureWriter): PenaltyDraft => ({
   ...penalty,
   ladder: ladderDraft(penalty.ladder, write),
   refusedAbove: write.text(penalty.refusedAbove),
 });
 
-export function creditDraft(credit: Credit, write: DraftWriter): CreditDraft {
+export function creditDraft(credit: Credit, write: FigureWriter): CreditDraft {
   const draft: CreditDraft = {
     kind: credit.kind,
     name: credit.name,
@@ -168,7 +168,7 @@ export function creditDraft(credit: Credit, write: DraftWriter): CreditDraft {
   }
 }
 
-export function royaltyDraft(royalty: Royalty, write: DraftWriter): RoyaltyDraft {
+export function royaltyDraft(royalty: Royalty, write: FigureWriter): RoyaltyDraft {
   const { base, rate } = royalty;
   const levels = (list: { from: string; rateFrac: string }[]) =>
     list.map(({ from, rateFrac }) => ({ from: write.text(from), rateFrac: write.percent(rateFrac) }));

@@ -7,16 +7,17 @@ import type {
 } from '../../../api/calc/terms/metal-terms.ts';
 import { halfUp } from '../../../api/calc/rounding.ts';
 import { escalatorDraft } from './draft-of-clauses.ts';
-import type { DraftWriter } from './draft-texts.ts';
+import type { FigureWriter } from '../../lib/typed-figures.ts';
+import { roundingDraft } from './rounding-draft.ts';
 import type { AssayDraft, MetalDraft, PeriodDraft, SimpleFormDraft } from './terms-draft.ts';
 
-export function assayDraft(rule: AssayRule, write: DraftWriter): AssayDraft {
+export function assayDraft(rule: AssayRule, write: FigureWriter): AssayDraft {
   const { settledBy } = rule;
   const exchange = settledBy.kind === 'exchange' ? settledBy : null;
   return {
     element: rule.element,
     unit: rule.unit,
-    rounding: write.rounding(rule.rounding),
+    rounding: roundingDraft(rule.rounding, write),
     settledBy: {
       kind: settledBy.kind,
       splittingLimits: (exchange?.splittingLimits ?? [{ fromGrade: '0', limit: '' }]).map(
@@ -31,13 +32,13 @@ export function assayDraft(rule: AssayRule, write: DraftWriter): AssayDraft {
   };
 }
 
-const simpleForm = (form: SimplePayableForm, write: DraftWriter): SimpleFormDraft => ({
+const simpleForm = (form: SimplePayableForm, write: FigureWriter): SimpleFormDraft => ({
   kind: form.kind,
   paidFrac: write.percent(form.paidFrac),
   deduction: write.text(form.deduction),
 });
 
-function formDraft({ form }: MetalTerms, write: DraftWriter): MetalDraft['form'] {
+function formDraft({ form }: MetalTerms, write: FigureWriter): MetalDraft['form'] {
   const isSimple = form.kind !== 'steps' && form.kind !== 'bands';
   return {
     ...(isSimple ? simpleForm(form, write) : { kind: form.kind, paidFrac: '', deduction: '0' }),
@@ -92,7 +93,7 @@ function periodDraft(period: QuotationalPeriod | null): PeriodDraft {
   }
 }
 
-function basisDraft(basis: PriceBasis, write: DraftWriter): MetalDraft['price']['basis'] {
+function basisDraft(basis: PriceBasis, write: FigureWriter): MetalDraft['price']['basis'] {
   const quoted = basis.kind === 'quotations' ? basis : null;
   return {
     kind: basis.kind,
@@ -106,7 +107,7 @@ function basisDraft(basis: PriceBasis, write: DraftWriter): MetalDraft['price'][
   };
 }
 
-export function metalDraft(metal: MetalTerms, write: DraftWriter): MetalDraft {
+export function metalDraft(metal: MetalTerms, write: FigureWriter): MetalDraft {
   const { price, refining, rounding } = metal;
   return {
     metal: metal.metal,
@@ -126,6 +127,6 @@ export function metalDraft(metal: MetalTerms, write: DraftWriter): MetalDraft {
       escalators: (refining?.escalators ?? []).map((escalator) => escalatorDraft(escalator, write)),
     },
     ownRounding: rounding !== null,
-    rounding: write.rounding(rounding ?? halfUp(3)),
+    rounding: roundingDraft(rounding ?? halfUp(3), write),
   };
 }

@@ -1,15 +1,16 @@
 import type { AdvanceTerms, Terms } from '../../../api/calc/terms/terms.ts';
 import { chargeDraft, creditDraft, penaltyDraft, royaltyDraft } from './draft-of-clauses.ts';
 import { assayDraft, metalDraft } from './draft-of-metals.ts';
-import type { DraftWriter } from './draft-texts.ts';
+import type { FigureWriter } from '../../lib/typed-figures.ts';
+import { roundingDraft } from './rounding-draft.ts';
 import type { AdvanceDraft, TermsDraft } from './terms-draft.ts';
 
-const advanceDraft = (advance: AdvanceTerms | null, write: DraftWriter): AdvanceDraft => ({
+const advanceDraft = (advance: AdvanceTerms | null, write: FigureWriter): AdvanceDraft => ({
   shareFrac: write.percent(advance?.shareFrac ?? null),
   of: advance?.of ?? 'net-value',
 });
 
-function weightsDraft({ weights }: Terms, write: DraftWriter): TermsDraft['weights'] {
+function weightsDraft({ weights }: Terms, write: FigureWriter): TermsDraft['weights'] {
   return weights.kind === 'dry'
     ? {
         kind: 'dry',
@@ -27,7 +28,7 @@ function weightsDraft({ weights }: Terms, write: DraftWriter): TermsDraft['weigh
       };
 }
 
-function interestDraft({ interest }: Terms, write: DraftWriter): TermsDraft['interest'] {
+function interestDraft({ interest }: Terms, write: FigureWriter): TermsDraft['interest'] {
   const period = interest?.period ?? { kind: 'until', event: 'statement' };
   return {
     rateFrac: write.percent(interest?.rateFrac ?? null),
@@ -41,7 +42,7 @@ function interestDraft({ interest }: Terms, write: DraftWriter): TermsDraft['int
 }
 
 /** A contract as it is typed into the editor. */
-export function draftOfTerms(terms: Terms, write: DraftWriter): TermsDraft {
+export function draftOfTerms(terms: Terms, write: FigureWriter): TermsDraft {
   const { factors, rounding, acceptance, valuation } = terms;
   return {
     title: terms.title,
@@ -82,13 +83,13 @@ export function draftOfTerms(terms: Terms, write: DraftWriter): TermsDraft {
     interest: interestDraft(terms, write),
     payment: terms.payment.map((payment) => ({ ...payment, days: String(payment.days) })),
     rounding: {
-      mass: write.rounding(rounding.mass),
-      moisture: write.rounding(rounding.moisture),
-      payableGrade: write.rounding(rounding.payableGrade),
-      payableMetal: write.rounding(rounding.payableMetal),
-      price: write.rounding(rounding.price),
-      perTonneValue: write.rounding(rounding.perTonneValue),
-      money: write.rounding(rounding.money),
+      mass: roundingDraft(rounding.mass, write),
+      moisture: roundingDraft(rounding.moisture, write),
+      payableGrade: roundingDraft(rounding.payableGrade, write),
+      payableMetal: roundingDraft(rounding.payableMetal, write),
+      price: roundingDraft(rounding.price, write),
+      perTonneValue: roundingDraft(rounding.perTonneValue, write),
+      money: roundingDraft(rounding.money, write),
     },
   };
 }

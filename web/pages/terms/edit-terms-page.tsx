@@ -1,5 +1,4 @@
 import { useMemo } from 'react';
-import type { ReactElement } from 'react';
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useLocation, useParams } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
@@ -10,7 +9,7 @@ import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
 import { draftOfTerms } from './draft-of-terms.ts';
-import { draftWriter } from './draft-texts.ts';
+import { figureWriter } from '../../lib/typed-figures.ts';
 import { TermsForm } from './terms-form.tsx';
 import type { RecordDraft } from './terms-form.tsx';
 import { termsRecordQuery } from './terms-queries.ts';
@@ -63,7 +62,7 @@ function NewTerms(props: { start: StartingPoint }) {
       name: '',
       validFrom: todayHere(),
       validTo: '',
-      body: draftOfTerms(usualTerms(start, owner.currency), draftWriter(owner)),
+      body: draftOfTerms(usualTerms(start, owner.currency), figureWriter(owner)),
     }),
     [start, owner],
   );
@@ -81,7 +80,7 @@ function NewTerms(props: { start: StartingPoint }) {
 }
 
 /** The next version of terms; the one before stays for what was settled under it. */
-export function NextTermsPage(): ReactElement {
+export function NextTermsPage() {
   const { termsId } = useParams({ from: '/terms/$termsId/edit' });
   const owner = useOwner();
   const { data: record } = useSuspenseQuery(termsRecordQuery(termsId));
@@ -94,7 +93,7 @@ export function NextTermsPage(): ReactElement {
       name: record.name,
       validFrom: record.validFrom,
       validTo: record.validTo ?? '',
-      body: draftOfTerms(record.body, draftWriter(owner)),
+      body: draftOfTerms(record.body, figureWriter(owner)),
     }),
     [record, owner],
   );

@@ -7,7 +7,7 @@ import { NumberField } from '../../parts/number-field.tsx';
 import { RowsField } from '../../parts/rows-field.tsx';
 import { elementChoices, gradeSign, payableOrders, refinings } from './choices.ts';
 import { metalDraft } from './draft-of-metals.ts';
-import { draftWriter } from './draft-texts.ts';
+import { figureWriter } from '../../lib/typed-figures.ts';
 import { EscalatorFields } from './escalator-fields.tsx';
 import { PayableFormFields } from './payable-form-fields.tsx';
 import { PriceFields } from './price-fields.tsx';
@@ -26,7 +26,7 @@ export function MetalFields(props: { form: Binding<TermsDraft> }) {
       <RowsField
         legend="Payable metals"
         rows={at(form, 'metals')}
-        newRow={() => metalDraft(newMetal('', isDore), draftWriter(owner))}
+        newRow={() => metalDraft(newMetal('', isDore), figureWriter(owner))}
         rowName="metal"
       >
         {(metal, index) => <OneMetal form={form} metal={metal} index={index} />}

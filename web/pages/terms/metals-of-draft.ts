@@ -7,16 +7,17 @@ import type {
   SimplePayableForm,
 } from '../../../api/calc/terms/metal-terms.ts';
 import { escalatorOf } from './clauses-of-draft.ts';
-import type { DraftReader } from './draft-texts.ts';
+import type { FigureReader } from '../../lib/typed-figures.ts';
+import { roundingOf } from './rounding-draft.ts';
 import type { AssayDraft, MetalDraft, PeriodDraft, SimpleFormDraft } from './terms-draft.ts';
 
-export function assayOf(rule: AssayDraft, at: string, read: DraftReader): AssayRule {
+export function assayOf(rule: AssayDraft, at: string, read: FigureReader): AssayRule {
   const { settledBy } = rule;
   const limits = `${at}/settledBy/splittingLimits`;
   return {
     element: read.needed(rule.element, `${at}/element`),
     unit: rule.unit,
-    rounding: read.rounding(rule.rounding, `${at}/rounding`),
+    rounding: roundingOf(rule.rounding, `${at}/rounding`, read),
     settledBy:
       settledBy.kind === 'exchange'
         ? {
@@ -37,13 +38,13 @@ export function assayOf(rule: AssayDraft, at: string, read: DraftReader): AssayR
   };
 }
 
-const simpleFormOf = (form: SimpleFormDraft, at: string, read: DraftReader): SimplePayableForm => ({
+const simpleFormOf = (form: SimpleFormDraft, at: string, read: FigureReader): SimplePayableForm => ({
   kind: form.kind,
   paidFrac: read.percent(form.paidFrac, `${at}/paidFrac`),
   deduction: read.decimal(form.deduction, `${at}/deduction`),
 });
 
-function formOf(form: MetalDraft['form'], at: string, read: DraftReader): PayableForm {
+function formOf(form: MetalDraft['form'], at: string, read: FigureReader): PayableForm {
   switch (form.kind) {
     case 'steps':
       return {
@@ -68,7 +69,7 @@ function formOf(form: MetalDraft['form'], at: string, read: DraftReader): Payabl
   }
 }
 
-function periodOf(period: PeriodDraft, at: string, read: DraftReader): QuotationalPeriod {
+function periodOf(period: PeriodDraft, at: string, read: FigureReader): QuotationalPeriod {
   const { kind, event } = period;
   switch (kind) {
     case 'calendar-month':
@@ -98,7 +99,7 @@ function periodOf(period: PeriodDraft, at: string, read: DraftReader): Quotation
   }
 }
 
-function basisOf(basis: MetalDraft['price']['basis'], at: string, read: DraftReader): PriceBasis {
+function basisOf(basis: MetalDraft['price']['basis'], at: string, read: FigureReader): PriceBasis {
   if (basis.kind === 'fixed') return { kind: 'fixed', price: read.decimal(basis.price, `${at}/price`) };
   return {
     kind: 'quotations',
@@ -114,7 +115,7 @@ function basisOf(basis: MetalDraft['price']['basis'], at: string, read: DraftRea
   };
 }
 
-export function metalOf(metal: MetalDraft, at: string, read: DraftReader): MetalTerms {
+export function metalOf(metal: MetalDraft, at: string, read: FigureReader): MetalTerms {
   const { price, refining } = metal;
   return {
     metal: read.needed(metal.metal, `${at}/metal`),
@@ -138,6 +139,6 @@ export function metalOf(metal: MetalDraft, at: string, read: DraftReader): Metal
               escalatorOf(escalator, `${at}/refining/escalators/${index}`, read),
             ),
           },
-    rounding: metal.ownRounding ? read.rounding(metal.rounding, `${at}/rounding`) : null,
+    rounding: metal.ownRounding ? roundingOf(metal.rounding, `${at}/rounding`, read) : null,
   };
 }

@@ -8,7 +8,7 @@ import { RowsField } from '../../parts/rows-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
 import { gradeSign, gradeUnits, massBases, massUnits } from './choices.ts';
 import { penaltyDraft } from './draft-of-clauses.ts';
-import { draftWriter } from './draft-texts.ts';
+import { figureWriter } from '../../lib/typed-figures.ts';
 import { ElementsField } from './elements-field.tsx';
 import { LadderFields } from './ladder-fields.tsx';
 import { Clause } from './reading.tsx';
@@ -30,7 +30,7 @@ export function PenaltyFields(props: { form: Binding<TermsDraft> }) {
     <RowsField
       legend="Penalties"
       rows={at(form, 'penalties')}
-      newRow={() => penaltyDraft(newPenalty(isBars ? 'ozt' : 'tonne'), draftWriter(owner))}
+      newRow={() => penaltyDraft(newPenalty(isBars ? 'ozt' : 'tonne'), figureWriter(owner))}
       rowName="penalty"
     >
       {(penalty, index) => <OnePenalty form={form} penalty={penalty} index={index} />}

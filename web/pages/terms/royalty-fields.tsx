@@ -6,7 +6,7 @@ import { RowsField } from '../../parts/rows-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
 import { payers, royaltyBases, royaltyKinds, royaltyRates } from './choices.ts';
 import { royaltyDraft } from './draft-of-clauses.ts';
-import { draftWriter } from './draft-texts.ts';
+import { figureWriter } from '../../lib/typed-figures.ts';
 import { useOwner } from '../../lib/owner.ts';
 import { Clause } from './reading.tsx';
 import type { RoyaltyDraft, TermsDraft } from './terms-draft.ts';
@@ -26,7 +26,7 @@ export function RoyaltyFields(props: { form: Binding<TermsDraft> }) {
         paidBy: 'seller-pays',
         payees: [],
       },
-      draftWriter(owner),
+      figureWriter(owner),
     );
   return (
     <RowsField

@@ -18,7 +18,7 @@ import { Form } from '../../parts/form.tsx';
 import { TextField } from '../../parts/text-field.tsx';
 import { ContractFields } from './contract-fields.tsx';
 import { draftOfTerms } from './draft-of-terms.ts';
-import { draftWriter } from './draft-texts.ts';
+import { figureWriter } from '../../lib/typed-figures.ts';
 import { ReadingContext } from './reading.tsx';
 import { TermsUpload } from './terms-file.tsx';
 import type { TermsDraft } from './terms-draft.ts';
@@ -95,7 +95,7 @@ export function TermsForm(props: {
       <DraftNote state={draft.state} discard={draft.discard} />
       <TermsUpload
         onRead={(terms) => {
-          at(form, 'body').onChange(draftOfTerms(terms, draftWriter(owner)));
+          at(form, 'body').onChange(draftOfTerms(terms, figureWriter(owner)));
           setFilesRead((count) => count + 1);
         }}
       />

@@ -1,9 +1,10 @@
 import type { AdvanceTerms, RoundingTerms, Terms } from '../../../api/calc/terms/terms.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
 import { chargeOf, creditOf, penaltyOf, royaltyOf } from './clauses-of-draft.ts';
-import { draftReader } from './draft-texts.ts';
-import type { DraftReader } from './draft-texts.ts';
+import { figureReader } from '../../lib/typed-figures.ts';
+import type { FigureReader } from '../../lib/typed-figures.ts';
 import { assayOf, metalOf } from './metals-of-draft.ts';
+import { roundingOf } from './rounding-draft.ts';
 import type { AdvanceDraft, TermsDraft } from './terms-draft.ts';
 
 /** A contract read from what is typed, and the pointers of what is still empty or cannot be read. */
@@ -12,12 +13,12 @@ export interface ReadTerms {
   incomplete: readonly string[];
 }
 
-function advanceOf(advance: AdvanceDraft, at: string, read: DraftReader): AdvanceTerms | null {
+function advanceOf(advance: AdvanceDraft, at: string, read: FigureReader): AdvanceTerms | null {
   const shareFrac = read.optionalPercent(advance.shareFrac, `${at}/shareFrac`);
   return shareFrac === null ? null : { shareFrac, of: advance.of };
 }
 
-function weightsOf({ weights }: TermsDraft, read: DraftReader): Terms['weights'] {
+function weightsOf({ weights }: TermsDraft, read: FigureReader): Terms['weights'] {
   return weights.kind === 'dry'
     ? {
         kind: 'dry',
@@ -32,14 +33,14 @@ function weightsOf({ weights }: TermsDraft, read: DraftReader): Terms['weights']
       };
 }
 
-function acceptanceOf({ acceptance }: TermsDraft, read: DraftReader): Terms['acceptance'] {
+function acceptanceOf({ acceptance }: TermsDraft, read: FigureReader): Terms['acceptance'] {
   const minimum = read.optional(acceptance.minimum, '/acceptance/minimum');
   const maximum = read.optional(acceptance.maximum, '/acceptance/maximum');
   if (minimum === null && maximum === null) return null;
   return { basis: acceptance.basis, unit: acceptance.unit, minimum, maximum };
 }
 
-function interestOf({ interest }: TermsDraft, read: DraftReader): Terms['interest'] {
+function interestOf({ interest }: TermsDraft, read: FigureReader): Terms['interest'] {
   const { dayCount, period } = interest;
   const rateFrac = read.optionalPercent(interest.rateFrac, '/interest/rateFrac');
   if (rateFrac === null) return null;
@@ -53,8 +54,8 @@ function interestOf({ interest }: TermsDraft, read: DraftReader): Terms['interes
   };
 }
 
-function roundingOf({ rounding }: TermsDraft, read: DraftReader): RoundingTerms {
-  const rule = (name: keyof RoundingTerms) => read.rounding(rounding[name], `/rounding/${name}`);
+function roundingsOf({ rounding }: TermsDraft, read: FigureReader): RoundingTerms {
+  const rule = (name: keyof RoundingTerms) => roundingOf(rounding[name], `/rounding/${name}`, read);
   return {
     mass: rule('mass'),
     moisture: rule('moisture'),
@@ -66,8 +67,8 @@ function roundingOf({ rounding }: TermsDraft, read: DraftReader): RoundingTerms 
   };
 }
 
-export function termsOfDraft(draft: TermsDraft, owner: Pick<OwnerChoices, 'decimalComma'>): ReadTerms {
-  const read = draftReader(owner);
+export function termsOfDraft(draft: TermsDraft, owner: OwnerChoices): ReadTerms {
+  const read = figureReader(owner);
   const factor = (name: keyof Terms['factors']) => read.decimal(draft.factors[name], `/factors/${name}`);
   const { valuation } = draft;
   const terms: Terms = {
@@ -107,7 +108,7 @@ export function termsOfDraft(draft: TermsDraft, owner: Pick<OwnerChoices, 'decim
       ...payment,
       days: read.whole(payment.days, `/payment/${index}/days`),
     })),
-    rounding: roundingOf(draft, read),
+    rounding: roundingsOf(draft, read),
   };
   return { terms, incomplete: read.incomplete };
 }

@@ -1,4 +1,3 @@
-import type { ReactElement } from 'react';
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useParams } from '@tanstack/react-router';
 import { checkTerms } from '../../../api/calc/terms/check-terms.ts';
@@ -16,7 +15,7 @@ import { termsRecordQuery } from './terms-queries.ts';
 import { validityText } from './validity.ts';
 
 /** One version of a contract, read back clause by clause, with its other versions. */
-export function TermsRecordPage(): ReactElement {
+export function TermsRecordPage() {
   const { termsId } = useParams({ from: '/terms/$termsId' });
   const { data: record } = useSuspenseQuery(termsRecordQuery(termsId));
   const { data: all } = useSuspenseQuery(termsQuery);
