@@ -66,6 +66,20 @@ export async function problemOf(response: Pick<Response, 'status' | 'headers' | 
   };
 }
 
+/** The problem that stands for a request to which no answer came. */
+export function noAnswer(cause: unknown): ApiProblem {
+  return new ApiProblem(
+    {
+      title: 'No answer from the mill’s computer',
+      detail: 'Check that Poursheet is running there and that this device is on the same network.',
+      status: 0,
+      errors: [],
+      requestId: '',
+    },
+    { cause },
+  );
+}
+
 /** The body of an answer's success: of the routes' answers, those whose status says success and nothing else. */
 type Body<Answer> =
   Answer extends ClientResponse<infer Data, infer Status, infer Format>
@@ -85,16 +99,7 @@ export async function send<Answer extends ClientResponse<unknown, number, 'json'
     response = await request;
   } catch (cause) {
     if (cause instanceof DOMException && cause.name === 'AbortError') throw cause;
-    throw new ApiProblem(
-      {
-        title: 'No answer from the mill’s computer',
-        detail: 'Check that Poursheet is running there and that this device is on the same network.',
-        status: 0,
-        errors: [],
-        requestId: '',
-      },
-      { cause },
-    );
+    throw noAnswer(cause);
   }
   if (response.status < 200 || response.status > 299) throw new ApiProblem(await problemOf(response));
   return (response.status === 204 ? null : await response.json()) as Body<Answer>;

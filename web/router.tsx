@@ -1,3 +1,4 @@
+import type { FunctionComponent } from 'react';
 import { createRootRoute, createRoute, createRouter, lazyRouteComponent } from '@tanstack/react-router';
 import { App } from './app.tsx';
 import { parseSearch, stringifySearch } from './lib/search-text.ts';
@@ -7,115 +8,71 @@ import { Failure } from './parts/failure.tsx';
 
 const root = createRootRoute({ component: App, notFoundComponent: NotFoundPage });
 
-const child = { getParentRoute: () => root } as const;
+const getParentRoute = () => root;
+
+/**
+ * A page at an address, fetched when it is first gone to. Of its module only the names are looked at: the
+ * pages' own types rest on the addresses here, and would otherwise rest on themselves and be lost.
+ */
+function page<const Path extends string, Module extends object>(
+  path: Path,
+  load: () => Promise<Module>,
+  name: keyof Module & string,
+) {
+  const component = lazyRouteComponent(load as () => Promise<Record<string, FunctionComponent>>, name);
+  return createRoute({ getParentRoute, path, component });
+}
 
 const routeTree = root.addChildren([
-  createRoute({
-    ...child,
-    path: '/',
-    component: lazyRouteComponent(() => import('./pages/today.tsx'), 'TodayPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/lots',
-    component: lazyRouteComponent(() => import('./pages/lots/lots-page.tsx'), 'LotsPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/lots/new',
-    component: lazyRouteComponent(() => import('./pages/lots/edit-lot-page.tsx'), 'NewLotPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/lots/$lotId',
-    component: lazyRouteComponent(() => import('./pages/lots/lot-page.tsx'), 'LotPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/lots/$lotId/edit',
-    component: lazyRouteComponent(() => import('./pages/lots/edit-lot-page.tsx'), 'EditLotPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/test-smelts',
-    component: lazyRouteComponent(() => import('./pages/test-smelts/test-smelts-page.tsx'), 'TestSmeltsPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/test-smelts/new',
-    component: lazyRouteComponent(
-      () => import('./pages/test-smelts/edit-smelt-page.tsx'),
-      'NewTestSmeltPage',
-    ),
-  }),
-  createRoute({
-    ...child,
-    path: '/test-smelts/$smeltId',
-    component: lazyRouteComponent(() => import('./pages/test-smelts/test-smelt-page.tsx'), 'TestSmeltPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/test-smelts/$smeltId/edit',
-    component: lazyRouteComponent(
-      () => import('./pages/test-smelts/edit-smelt-page.tsx'),
-      'EditTestSmeltPage',
-    ),
-  }),
-  createRoute({
-    ...child,
-    path: '/prices',
-    component: lazyRouteComponent(() => import('./pages/prices.tsx'), 'PricesPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/treatments',
-    component: lazyRouteComponent(() => import('./pages/treatments.tsx'), 'TreatmentsPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/terms',
-    component: lazyRouteComponent(() => import('./pages/terms.tsx'), 'TermsPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/decide',
-    component: lazyRouteComponent(() => import('./pages/decide/decide-page.tsx'), 'DecidePage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/batches',
-    component: lazyRouteComponent(() => import('./pages/batches/batches-page.tsx'), 'BatchesPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/batches/new',
-    component: lazyRouteComponent(() => import('./pages/batches/new-batch-page.tsx'), 'NewBatchPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/batches/$batchId',
-    component: lazyRouteComponent(() => import('./pages/batches/batch-page.tsx'), 'BatchPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/settlements',
-    component: lazyRouteComponent(() => import('./pages/settlements.tsx'), 'SettlementsPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/season',
-    component: lazyRouteComponent(() => import('./pages/season.tsx'), 'SeasonPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/import',
-    component: lazyRouteComponent(() => import('./pages/import.tsx'), 'ImportPage'),
-  }),
-  createRoute({
-    ...child,
-    path: '/settings',
-    component: lazyRouteComponent(() => import('./pages/settings.tsx'), 'SettingsPage'),
-  }),
+  page('/', () => import('./pages/today/today-page.tsx'), 'TodayPage'),
+  page('/lots', () => import('./pages/lots/lots-page.tsx'), 'LotsPage'),
+  page('/lots/new', () => import('./pages/lots/edit-lot-page.tsx'), 'NewLotPage'),
+  page('/lots/$lotId', () => import('./pages/lots/lot-page.tsx'), 'LotPage'),
+  page('/lots/$lotId/edit', () => import('./pages/lots/edit-lot-page.tsx'), 'EditLotPage'),
+  page('/test-smelts', () => import('./pages/test-smelts/test-smelts-page.tsx'), 'TestSmeltsPage'),
+  page('/test-smelts/new', () => import('./pages/test-smelts/edit-smelt-page.tsx'), 'NewTestSmeltPage'),
+  page('/test-smelts/$smeltId', () => import('./pages/test-smelts/test-smelt-page.tsx'), 'TestSmeltPage'),
+  page(
+    '/test-smelts/$smeltId/edit',
+    () => import('./pages/test-smelts/edit-smelt-page.tsx'),
+    'EditTestSmeltPage',
+  ),
+  page('/prices', () => import('./pages/prices/prices-page.tsx'), 'PricesPage'),
+  page('/prices/enter', () => import('./pages/prices/enter-prices-page.tsx'), 'EnterPricesPage'),
+  page('/prices/supplies/new', () => import('./pages/prices/supply-page.tsx'), 'NewSupplyPage'),
+  page('/prices/supplies/$supplyId', () => import('./pages/prices/supply-page.tsx'), 'SupplyPage'),
+  page('/treatments', () => import('./pages/treatments/treatments-page.tsx'), 'TreatmentsPage'),
+  page('/treatments/new', () => import('./pages/treatments/edit-treatment-page.tsx'), 'NewTreatmentPage'),
+  page(
+    '/treatments/$treatmentId',
+    () => import('./pages/treatments/edit-treatment-page.tsx'),
+    'TreatmentPage',
+  ),
+  page('/terms', () => import('./pages/terms/terms-page.tsx'), 'TermsPage'),
+  page('/terms/new', () => import('./pages/terms/edit-terms-page.tsx'), 'NewTermsPage'),
+  page('/terms/$termsId', () => import('./pages/terms/terms-record-page.tsx'), 'TermsRecordPage'),
+  page('/terms/$termsId/edit', () => import('./pages/terms/edit-terms-page.tsx'), 'NextTermsPage'),
+  page('/counterparties/new', () => import('./pages/terms/counterparty-pages.tsx'), 'NewCounterpartyPage'),
+  page(
+    '/counterparties/$counterpartyId/edit',
+    () => import('./pages/terms/counterparty-pages.tsx'),
+    'EditCounterpartyPage',
+  ),
+  page('/decide', () => import('./pages/decide/decide-page.tsx'), 'DecidePage'),
+  page('/batches', () => import('./pages/batches/batches-page.tsx'), 'BatchesPage'),
+  page('/batches/new', () => import('./pages/batches/new-batch-page.tsx'), 'NewBatchPage'),
+  page('/batches/$batchId', () => import('./pages/batches/batch-page.tsx'), 'BatchPage'),
+  page('/settlements', () => import('./pages/settlements/settlements-page.tsx'), 'SettlementsPage'),
+  page('/settlements/new', () => import('./pages/settlements/new-statement-page.tsx'), 'NewStatementPage'),
+  page('/settlements/$statementId', () => import('./pages/settlements/statement-page.tsx'), 'StatementPage'),
+  page(
+    '/settlements/$statementId/edit',
+    () => import('./pages/settlements/edit-statement-page.tsx'),
+    'EditStatementPage',
+  ),
+  page('/season', () => import('./pages/season/season-page.tsx'), 'SeasonPage'),
+  page('/import', () => import('./pages/import/import-page.tsx'), 'ImportPage'),
+  page('/settings', () => import('./pages/settings/settings-page.tsx'), 'SettingsPage'),
 ]);
 
 export function createPages() {

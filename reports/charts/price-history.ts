@@ -9,7 +9,8 @@ import { emptyScene, finishScene, fitText, sceneMargin, textWidth } from './scen
 
 export interface PriceHistoryChart {
   title: string;
-  metal: 'gold' | 'silver';
+  /** How its line is drawn; `ink` for every other metal. */
+  metal: 'gold' | 'silver' | 'ink';
   /** For example `USD/ozt`. */
   unit: string;
   /** Daily quotations, ISO dates; any order. */

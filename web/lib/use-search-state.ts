@@ -59,7 +59,7 @@ export function useSearchState<Values extends Record<string, string>>(
       setWritten(wanted);
       void navigate({
         to: '.',
-        search: { ...others, ...JSON.parse(wanted) },
+        search: { ...others, ...(JSON.parse(wanted) as Record<string, string>) },
         replace: true,
         resetScroll: false,
       });

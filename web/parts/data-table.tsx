@@ -35,8 +35,10 @@ export function DataTable(props: {
   narrow?: 'scroll' | 'stack';
   /** Stands in place of the rows where there are none. */
   empty?: string;
+  /** Ruled all round, to be filled in on paper. */
+  boxed?: boolean;
 }) {
-  const { caption, columns, rows, narrow = 'scroll', empty = 'Nothing here yet.' } = props;
+  const { caption, columns, rows, narrow = 'scroll', empty = 'Nothing here yet.', boxed = false } = props;
   const captionId = useId();
   const { ref, overflows } = useOverflow<HTMLDivElement>();
   const scrolling = overflows
@@ -48,7 +50,10 @@ export function DataTable(props: {
   return (
     <div className={rows.length > longestUnbroken ? 'table-block' : 'table-block short'}>
       <div className="table-scroll" ref={ref} data-overflows={overflows} {...scrolling}>
-        <table className={narrow === 'stack' ? 'data-table stack' : 'data-table'} role={role('table')}>
+        <table
+          className={`data-table${narrow === 'stack' ? ' stack' : ''}${boxed ? ' boxed' : ''}`}
+          role={role('table')}
+        >
           <caption id={captionId}>{caption}</caption>
           {rows.length === 0 ? null : (
             <thead role={role('rowgroup')}>

@@ -6,7 +6,7 @@ import type { DecisionFacts, SupplyFacts, TermsFacts, TreatmentFacts } from './r
 import { daysUntilPaid } from './payment-days.ts';
 
 /** Lead in litharge (PbO), as a fraction of its mass, from the atomic weights. */
-const LEAD_IN_LITHARGE_FRAC = atomicWeights.Pb / (atomicWeights.Pb + atomicWeights.O);
+export const LEAD_IN_LITHARGE_FRAC = atomicWeights.Pb / (atomicWeights.Pb + atomicWeights.O);
 
 /** What stands in the way of costing a treatment, one sentence each. */
 export interface OptionFaults {

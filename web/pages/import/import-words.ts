@@ -1,0 +1,37 @@
+import type { ImportKind, ImportProgress, ImportRowState } from '../../../api/schemas/import.ts';
+import type { Mill } from '../../../api/schemas/mill.ts';
+import { fixedText } from '../../../reports/charts/number-text.ts';
+
+export const kindWords: Record<ImportKind, string> = {
+  lots: 'lots',
+  'test-smelts': 'test smelts',
+  quotations: 'quotations',
+};
+
+/** Where what was imported is looked at. */
+export const placeOf = {
+  lots: '/lots',
+  'test-smelts': '/test-smelts',
+  quotations: '/prices',
+} as const satisfies Record<ImportKind, string>;
+
+export const stepWords: Record<ImportProgress['step'], string> = {
+  reading: 'Reading the file',
+  checking: 'Checking the rows',
+  writing: 'Writing the rows',
+};
+
+export const stateWords: Record<ImportRowState, string> = {
+  new: 'new',
+  unchanged: 'already there',
+  conflict: 'differs from what is there',
+  faulty: 'not understood',
+};
+
+export const dateOrderWords: Record<Mill['importDateOrder'], string> = {
+  iso: '2031-05-28',
+  'day-month-year': '28/05/2031',
+  'month-day-year': '05/28/2031',
+};
+
+export const rowsText = (count: number): string => (count === 1 ? '1 row' : `${fixedText(count, 0)} rows`);

@@ -1,5 +1,0 @@
-import { Page } from '../parts/page.tsx';
-
-export function SettingsPage() {
-  return <Page title="Settings">{null}</Page>;
-}

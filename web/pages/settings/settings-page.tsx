@@ -1,0 +1,25 @@
+import { useSuspenseQuery } from '@tanstack/react-query';
+import { balancesQuery, seasonsQuery } from '../../lib/bench-queries.ts';
+import { millQuery } from '../../lib/mill.ts';
+import { Lead } from '../../parts/lead.tsx';
+import { Page } from '../../parts/page.tsx';
+import { Balances } from './balances.tsx';
+import { MillForm } from './mill-form.tsx';
+import { Seasons } from './seasons.tsx';
+
+/** The mill, its seasons and its balances. */
+export function SettingsPage() {
+  const { data: mill } = useSuspenseQuery(millQuery);
+  const { data: seasons } = useSuspenseQuery(seasonsQuery);
+  const { data: balances } = useSuspenseQuery(balancesQuery);
+  return (
+    <Page title="Settings">
+      <Lead>
+        Units are how figures are shown and typed; what is on record stays as it was weighed and priced.
+      </Lead>
+      <MillForm key={mill.version} mill={mill} />
+      <Seasons seasons={seasons} />
+      <Balances balances={balances} />
+    </Page>
+  );
+}

@@ -1,0 +1,173 @@
+import type { ReactNode } from 'react';
+import { Link } from '@tanstack/react-router';
+import type { Batch } from '../../../api/schemas/batch.ts';
+import type { StatementSummary } from '../../../api/schemas/statement.ts';
+import { metalName } from '../../lib/metals.ts';
+import { useFormat } from '../../lib/owner.ts';
+import { ageText } from '../prices/series.ts';
+import type { UnfinishedWork } from './unfinished-work.ts';
+
+function Section(props: { title: string; items: readonly { key: string; line: ReactNode }[] }) {
+  const { title, items } = props;
+  if (items.length === 0) return null;
+  return (
+    <section>
+      <h3>{title}</h3>
+      <ul className="work-list">
+        {items.map(({ key, line }) => (
+          <li key={key}>{line}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function BatchLink({ batch }: { batch: Batch }) {
+  return (
+    <Link to="/batches/$batchId" params={{ batchId: batch.id }}>
+      {batch.code}
+    </Link>
+  );
+}
+
+function StatementLink({ statement }: { statement: StatementSummary }) {
+  const { id, number, productCode } = statement;
+  return (
+    <Link to="/settlements/$statementId" params={{ statementId: id }}>
+      {number ?? `Draft for ${productCode}`}
+    </Link>
+  );
+}
+
+/** What is waiting, most pressing first; what has nothing waiting is left out. */
+export function WorkSections(props: { work: UnfinishedWork; today: string }) {
+  const { work, today } = props;
+  const format = useFormat();
+  const mass = (kg: string): string => format.quantity('lotMassKg', kg);
+  const wayOf = ({ treatmentName, counterpartyName }: Batch): string =>
+    treatmentName ?? `sold to ${counterpartyName}`;
+  return (
+    <>
+      <Section
+        title="Batches running"
+        items={work.running.map((batch) => ({
+          key: batch.id,
+          line: (
+            <>
+              <BatchLink batch={batch} />: {mass(batch.dryMassKg)} of lot {batch.lotCode}, {wayOf(batch)}
+              {batch.startedOn === null ? '' : `, since ${format.date(batch.startedOn)}`}. Enter what came of
+              it when it is done.
+            </>
+          ),
+        }))}
+      />
+      <Section
+        title="Batches planned"
+        items={work.planned.map((batch) => ({
+          key: batch.id,
+          line: (
+            <>
+              <BatchLink batch={batch} />: {mass(batch.dryMassKg)} of lot {batch.lotCode}, {wayOf(batch)},
+              planned on {format.date(batch.plannedOn)}.
+            </>
+          ),
+        }))}
+      />
+      <Section
+        title="Done and not settled"
+        items={work.unsettled.map((batch) => ({
+          key: batch.id,
+          line: (
+            <>
+              <BatchLink batch={batch} />: {wayOf(batch)}, done on {format.date(batch.finishedOn)}. No
+              statement is issued for it.
+            </>
+          ),
+        }))}
+      />
+      <Section
+        title="Drafts not issued"
+        items={work.drafts.map((statement) => ({
+          key: statement.id,
+          line: (
+            <>
+              <StatementLink statement={statement} />: {statement.stage.replace('-', ' ')} with{' '}
+              {statement.counterpartyName}, {format.money(statement.total, statement.currency)} as it stands.
+            </>
+          ),
+        }))}
+      />
+      <Section
+        title="Provisional, waiting for the final statement"
+        items={work.provisional.map((statement) => ({
+          key: statement.id,
+          line: (
+            <>
+              <StatementLink statement={statement} />: {statement.productCode} with{' '}
+              {statement.counterpartyName}, {format.money(statement.total, statement.currency)}, issued on{' '}
+              {format.date(statement.issuedOn)}.
+            </>
+          ),
+        }))}
+      />
+      <Section
+        title="Lots with mass left"
+        items={work.lotsLeft.map((lot) => ({
+          key: lot.id,
+          line: (
+            <>
+              <Link to="/lots/$lotId" params={{ lotId: lot.id }}>
+                {lot.code}
+              </Link>
+              : {mass(lot.leftKg)} dry left.{' '}
+              <Link to="/decide" search={{ lot: lot.id }}>
+                Decide what to do with {lot.code}
+              </Link>
+            </>
+          ),
+        }))}
+      />
+      <Section
+        title="Supplies without a price"
+        items={
+          work.unpriced.length === 0
+            ? []
+            : [
+                {
+                  key: 'supplies',
+                  line: (
+                    <>
+                      {work.unpriced.map(({ name }) => name).join(', ')}: what needs them cannot be costed.{' '}
+                      <Link to="/prices/enter">Enter prices</Link>
+                    </>
+                  ),
+                },
+              ]
+        }
+      />
+      <Section
+        title="Old quotations"
+        items={
+          work.stale.length === 0
+            ? []
+            : [
+                {
+                  key: 'quotations',
+                  line: (
+                    <>
+                      {work.stale
+                        .map(({ metal, quotedOn }) => `${metalName(metal)} ${ageText(quotedOn, today)} old`)
+                        .join(', ')}
+                      : decisions rest on them. <Link to="/prices">Enter today’s</Link> or{' '}
+                      <Link to="/import" search={{ kind: 'quotations' }}>
+                        import them
+                      </Link>
+                    </>
+                  ),
+                },
+              ]
+        }
+      />
+    </>
+  );
+}

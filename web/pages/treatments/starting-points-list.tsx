@@ -1,0 +1,21 @@
+import { Link } from '@tanstack/react-router';
+import { startingPoints } from './starting-points.ts';
+
+/** Common recipes to begin with; each opens a form that is filled in. */
+export function StartingPoints() {
+  return (
+    <>
+      <p>Begin with a common recipe, to be changed to your own, or fill in the fields yourself:</p>
+      <ul>
+        {startingPoints.map(({ key, name, suits }) => (
+          <li key={key}>
+            <Link to="/treatments/new" search={{ from: key }}>
+              {name}
+            </Link>
+            . {suits}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
