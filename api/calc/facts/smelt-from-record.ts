@@ -1,9 +1,9 @@
 import type { TestSmelt } from '../assay/test-smelt.ts';
 import type { Balance } from '../assay/weighing.ts';
 import type { Finding } from '../finding.ts';
-import { usualAssayUncertainty } from '../assay/lab-assay.ts';
 import type { Measured } from '../measured.ts';
 import { chargeBulkVolumeMl } from './check-charge.ts';
+import { labFraction } from './lab-ratio.ts';
 import type { BalanceFacts, LotFacts, SupplyFacts, TestSmeltFacts } from './records.ts';
 
 export interface SmeltFacts {
@@ -31,14 +31,7 @@ function balanceOf(balances: readonly BalanceFacts[], id: string): Balance {
 /** Lead in the lot by its last lab assay, as a fraction of the dry mass; null where lead was not assayed. */
 function leadFracOfLot(lot: SmeltFacts['lot']): Measured | null {
   const assay = lot.labAssays.findLast((one) => one.element === 'Pb');
-  if (assay === undefined) return null;
-  const percent = Number(assay.value) * (assay.unit === 'percent' ? 1 : 1e-4);
-  const stated = assay.standardUncertainty;
-  const u =
-    stated === null
-      ? usualAssayUncertainty({ value: percent, unit: '%' })
-      : Number(stated) * (assay.unit === 'percent' ? 1 : 1e-4);
-  return { value: percent / 100, u: u / 100 };
+  return assay === undefined ? null : labFraction(assay);
 }
 
 /** A test smelt as the assay arithmetic wants it, from the record in the book. */

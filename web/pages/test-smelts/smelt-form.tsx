@@ -28,6 +28,7 @@ import { BeadFields, ProductFields } from './product-fields.tsx';
 import { saveSmelt } from './save-smelt.ts';
 import { isNew, smeltSoFar } from './smelt-draft.ts';
 import type { SmeltDraft } from './smelt-draft.ts';
+import { NextFieldOnEnter } from './next-field.tsx';
 import { StepPart, Steps } from './steps.tsx';
 import { TrialFields } from './trial-fields.tsx';
 
@@ -102,39 +103,41 @@ export function SmeltForm(props: {
           await navigate({ to: '/test-smelts/$smeltId', params: { smeltId: saved.id } });
         }}
       >
-        <TrialFields form={form} lots={lots.data} trials={trials.data} treatments={treatments.data} />
-        <StepPart step="sample">
-          <Fieldset legend="Sample">
-            <NumberField
-              label="Sample mass"
-              unit="g"
-              required
-              min={0.000001}
-              max={100_000}
-              hint="Dry, as received, before any roast."
-              {...at(form, 'sampleMassG')}
+        <NextFieldOnEnter>
+          <TrialFields form={form} lots={lots.data} trials={trials.data} treatments={treatments.data} />
+          <StepPart step="sample">
+            <Fieldset legend="Sample">
+              <NumberField
+                label="Sample mass"
+                unit="g"
+                required
+                min={0.000001}
+                max={100_000}
+                hint="Dry, as received, before any roast."
+                {...at(form, 'sampleMassG')}
+              />
+              <BalanceChoice form={form} of="sample" balances={balances.data} />
+              <BalanceChoice form={form} of="bead" balances={balances.data} />
+            </Fieldset>
+            <RoastFields form={form} />
+          </StepPart>
+          <StepPart step="charge">
+            <ChargeFields
+              form={form}
+              treatment={treatment}
+              supplies={supplies.data}
+              stepG={stepG}
+              live={live}
             />
-            <BalanceChoice form={form} of="sample" balances={balances.data} />
-            <BalanceChoice form={form} of="bead" balances={balances.data} />
-          </Fieldset>
-          <RoastFields form={form} />
-        </StepPart>
-        <StepPart step="charge">
-          <ChargeFields
-            form={form}
-            treatment={treatment}
-            supplies={supplies.data}
-            stepG={stepG}
-            live={live}
-          />
-        </StepPart>
-        <StepPart step="furnace">
-          <ProductFields form={form} live={live} />
-        </StepPart>
-        <StepPart step="bead">
-          <BeadFields form={form} live={live} />
-        </StepPart>
-        <TextField label="Remarks" maxLength={2000} lines={3} {...at(form, 'remarks')} />
+          </StepPart>
+          <StepPart step="furnace">
+            <ProductFields form={form} live={live} />
+          </StepPart>
+          <StepPart step="bead">
+            <BeadFields form={form} live={live} />
+          </StepPart>
+          <TextField label="Remarks" maxLength={2000} lines={3} {...at(form, 'remarks')} />
+        </NextFieldOnEnter>
         <ToCome toCome={live.toCome} />
         <LiveResult live={live} />
       </Form>

@@ -26,6 +26,7 @@ import { Page } from '../../parts/page.tsx';
 import { workRecord } from './live-smelt.ts';
 import { SetAside } from './set-aside.tsx';
 import { nextStep } from './steps.tsx';
+import { SplitByLab } from './split-by-lab.tsx';
 import { BudgetTables } from './uncertainty-budget.tsx';
 import { WeighingTable } from './weighing-table.tsx';
 
@@ -81,6 +82,7 @@ export function TestSmeltPage() {
       <FindingList label="What this test says" findings={findings} />
       <h2>Result</h2>
       <ResultFacts result={result} roasted={record.roasted} />
+      <SplitByLab record={record} facts={{ lot, balances: balances.data, supplies: supplies.data }} />
       <BudgetTables result={result} />
       <h2>Weighings</h2>
       <WeighingTable record={record} balances={balances.data} supplies={supplies.data} />
