@@ -59,8 +59,10 @@ export function isBusinessDay(date: string, holidays: readonly string[] = []): b
 /**
  * The business day `offset` business days after the date (before it when
  * negative). Offset 0 is the date itself, or the next business day where it is none.
+ * An empty text where the date is none.
  */
 export function addBusinessDays(date: string, offset: number, holidays: readonly string[] = []): string {
+  if (!isIsoDate(date)) return '';
   let day = date;
   if (offset === 0) {
     while (!isBusinessDay(day, holidays)) day = addDays(day, 1);
