@@ -52,6 +52,7 @@ export function LotTrials(props: { lot: Lot; trials: readonly WorkedTrial[] }) {
   const tested = trials.filter((trial) => counted(trial).length > 0);
   if (trials.length === 0) return null;
   const chart = chartOf(lot, tested, owner);
+  const withGrade = chart.trials.some(({ gold, silver }) => gold !== null || silver !== null);
   const findings = trials.flatMap((trial) =>
     (trial.result?.findings ?? []).map((finding) => ({
       ...finding,
@@ -60,9 +61,9 @@ export function LotTrials(props: { lot: Lot; trials: readonly WorkedTrial[] }) {
   );
   return (
     <>
-      {tested.length === 0 ? null : (
+      {withGrade ? (
         <SceneFigure draw={(width) => recoveredByTrial(chart, width)} table={recoveredByTrialTable(chart)} />
-      )}
+      ) : null}
       <TrialTable trials={trials} />
       <FindingList label="What the replicates say" findings={findings} />
       <CompareTrials trials={tested} />
@@ -136,7 +137,7 @@ function TrialTable(props: { trials: readonly WorkedTrial[] }) {
   });
   return (
     <DataTable
-      caption="Recovered per tonne of dry sample, ± two standard uncertainties; means with the span of lead return and matte fall"
+      caption="Recovered, counted on the dry sample, ± two standard uncertainties; means with the span of lead return and matte fall"
       narrow="stack"
       columns={[
         { key: 'test', label: 'Test', align: 'start' },

@@ -131,7 +131,7 @@ function LotTests(props: { places: readonly TrialOfLot[] }) {
         </Link>
       </h2>
       <DataTable
-        caption={`Test smelts of ${lot.code}, recovered per tonne of dry sample, ± two standard uncertainties`}
+        caption={`Test smelts of ${lot.code}, recovered, counted on the dry sample, ± two standard uncertainties`}
         narrow="stack"
         columns={[
           { key: 'test', label: 'Test', align: 'start' },

@@ -27,14 +27,14 @@ export function BudgetTables(props: { result: TestSmeltResult }) {
           caption={`Where the ± of ${name} comes from (share of the variance)`}
           columns={[
             { key: 'source', label: 'Source', align: 'start' },
-            { key: 'alone', label: '± by itself', align: 'end' },
+            { key: 'alone', label: `± by itself, ${format.unit('gradeGpt')}`, align: 'end' },
             { key: 'share', label: 'Share', align: 'end' },
           ]}
           rows={shares.map((share) => ({
             key: share.source,
             cells: {
               source: share.source,
-              alone: `${format.significant(shownValue('gradeGpt', 2 * share.uGpt, owner), 2)} ${format.unit('gradeGpt')}`,
+              alone: format.significant(shownValue('gradeGpt', 2 * share.uGpt, owner), 2),
               share: share.shareFrac < 0.0005 ? 'under 0.1 %' : format.percent(share.shareFrac, 1),
             },
             detail:
