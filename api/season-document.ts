@@ -7,7 +7,8 @@ import { listBatches } from '../db/queries/batches.ts';
 import { listLots } from '../db/queries/lots.ts';
 import { findMill, findSeason } from '../db/queries/mill.ts';
 import { listIssued } from '../db/queries/statements.ts';
-import { listBalances, listSupplies } from '../db/queries/supplies.ts';
+import { listBalances } from '../db/queries/balances.ts';
+import { listSupplies } from '../db/queries/supplies.ts';
 import { listTrials } from '../db/queries/test-smelts.ts';
 import { listTreatments } from '../db/queries/treatments.ts';
 import { forecastAgainstActual } from '../reports/charts/forecast-against-actual.ts';
@@ -73,7 +74,7 @@ function seasonBatch(batch: Batch): SeasonBatch {
 
 const COST_KINDS: Record<Supply['kind'], string> = {
   reagent: 'Reagents',
-  lead: 'Lead lost',
+  lead: 'Lead in, less lead back',
   litharge: 'Litharge',
   iron: 'Iron',
   fuel: 'Fuel',
