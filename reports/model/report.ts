@@ -28,7 +28,11 @@ export type Block =
   | { kind: 'chart'; scene: Scene }
   /** A caution or a reservation, boxed and labelled with a word, not by colour alone. */
   | { kind: 'notice'; level: 'note' | 'warning' | 'caution'; text: string }
-  | { kind: 'signatures'; parties: string[] };
+  | { kind: 'signatures'; parties: string[] }
+  /** Work in its order, numbered, with a box to tick on paper. */
+  | { kind: 'steps'; steps: string[] }
+  /** On paper a new page begins here, and this and the following ones are held so. */
+  | { kind: 'page'; orientation: 'portrait' | 'landscape' };
 
 export interface TableBlock {
   kind: 'table';
@@ -40,6 +44,8 @@ export interface TableBlock {
     /** Relative width on paper. */ weight: number;
   }[];
   rows: TableRow[];
+  /** Empty cells are boxes to write in: ruled all round, and high enough for a pencil. */
+  toFillIn?: true;
 }
 
 export interface TableRow {

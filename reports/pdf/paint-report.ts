@@ -14,6 +14,7 @@ import {
 import { factsPieces } from './paint-facts.ts';
 import { scenePieces } from './paint-scene.ts';
 import { signaturePieces } from './paint-signatures.ts';
+import { stepPieces } from './paint-steps.ts';
 import { tablePieces } from './paint-table.ts';
 import { headingPieces, leadPieces, noticePieces, paragraphPieces, titlePieces } from './paint-text.ts';
 import { cleaned, type Paper } from './paper.ts';
@@ -35,50 +36,84 @@ export async function paintReport(args: {
   fontsDir?: string;
 }): Promise<Buffer> {
   const { report, createdAt } = args;
-  const [widthPt, heightPt] = PAGE_SIZES_PT[args.page];
-  const doc = openDocument(report, [widthPt, heightPt], createdAt);
+  const doc = openDocument(report, createdAt);
   const bytes = collect(doc);
   registerFonts(doc, args.fontsDir ?? findFontsDir());
-  doc.addPage();
-  const paper: Paper = {
-    doc,
-    root: openTag(doc, null, 'Document'),
-    leftPt: SIDE_PT,
-    widthPt: widthPt - 2 * SIDE_PT,
-    bodyHeightPt: 0,
-    missingSigns: new Set(),
-  };
-  const noticeLines = noticeLinesOf(paper, report.demoNotice);
-  const bounds = bodyBoundsPt(heightPt, noticeLines.length);
-  paper.bodyHeightPt = bounds.bottomPt - bounds.topPt;
-  flow({
-    pieces: reportPieces(paper, report),
-    firstTopPt: bounds.topPt + 6,
-    ...bounds,
-    newPage: () => doc.addPage(),
+  const root = openTag(doc, null, 'Document');
+  const missingSigns = new Set<string>();
+  const sections = sectionsOf(report.blocks);
+  const pages: Sheet[] = [];
+  sections.forEach((section, index) => {
+    const sheet = sheetOf({ doc, root, missingSigns }, sizeOf(args.page, section.orientation), report);
+    const newPage = (): void => {
+      doc.addPage({ size: [sheet.widthPt, sheet.heightPt], margin: 0 });
+      pages.push(sheet);
+    };
+    newPage();
+    flow({
+      pieces: [
+        ...(index === 0 ? titlePieces(sheet.paper, report.title, report.subtitle) : []),
+        ...sectionPieces(sheet.paper, section.blocks),
+        ...(index === sections.length - 1 ? missingSignPieces(sheet.paper, report) : []),
+      ],
+      firstTopPt: sheet.topPt + 6,
+      topPt: sheet.topPt,
+      bottomPt: sheet.bottomPt,
+      newPage,
+    });
   });
   const madeOn = `${createdAt.toISOString().slice(0, 16).replace('T', ' ')} UTC`;
   const { runningHead, title } = report;
-  const { count } = doc.bufferedPageRange();
-  for (let index = 0; index < count; index += 1) {
+  pages.forEach(({ paper, heightPt, noticeLines }, index) => {
     doc.switchToPage(index);
-    paintFrame(paper, {
-      heightPt,
-      runningHead,
-      title,
-      noticeLines,
-      madeOn,
-      page: index + 1,
-      pageCount: count,
-    });
-  }
+    const place = { page: index + 1, pageCount: pages.length };
+    paintFrame(paper, { heightPt, runningHead, title, noticeLines, madeOn, ...place });
+  });
   doc.end();
   return bytes;
 }
 
-function openDocument(report: Report, size: [number, number], createdAt: Date): PDFKit.PDFDocument {
+/** A kind of page in a document: its measures, and the paper that is painted on. */
+interface Sheet {
+  paper: Paper;
+  widthPt: number;
+  heightPt: number;
+  topPt: number;
+  bottomPt: number;
+  noticeLines: string[];
+}
+
+function sheetOf(
+  shared: Pick<Paper, 'doc' | 'root' | 'missingSigns'>,
+  [widthPt, heightPt]: [number, number],
+  { demoNotice }: Report,
+): Sheet {
+  const paper: Paper = { ...shared, leftPt: SIDE_PT, widthPt: widthPt - 2 * SIDE_PT, bodyHeightPt: 0 };
+  const noticeLines = noticeLinesOf(paper, demoNotice);
+  const { topPt, bottomPt } = bodyBoundsPt(heightPt, noticeLines.length);
+  paper.bodyHeightPt = bottomPt - topPt;
+  return { paper, widthPt, heightPt, topPt, bottomPt, noticeLines };
+}
+
+type Orientation = Extract<Block, { kind: 'page' }>['orientation'];
+
+function sizeOf(page: PageSize, orientation: Orientation): [number, number] {
+  const [widthPt, heightPt] = PAGE_SIZES_PT[page];
+  return orientation === 'portrait' ? [widthPt, heightPt] : [heightPt, widthPt];
+}
+
+/** Blocks between one change of page and the next. */
+function sectionsOf(blocks: Block[]): { orientation: Orientation; blocks: Block[] }[] {
+  const sections: { orientation: Orientation; blocks: Block[] }[] = [{ orientation: 'portrait', blocks: [] }];
+  for (const block of blocks) {
+    if (block.kind === 'page') sections.push({ orientation: block.orientation, blocks: [] });
+    else sections.at(-1)?.blocks.push(block);
+  }
+  return sections;
+}
+
+function openDocument(report: Report, createdAt: Date): PDFKit.PDFDocument {
   const doc = new PDFDocument({
-    size,
     margin: 0,
     pdfVersion: '1.7',
     tagged: true,
@@ -109,23 +144,24 @@ function collect(doc: PDFKit.PDFDocument): Promise<Buffer> {
   });
 }
 
-function reportPieces(paper: Paper, report: Report): Piece[] {
-  const pieces = [
-    ...titlePieces(paper, report.title, report.subtitle),
-    ...report.blocks.flatMap((block, index) => {
-      const pieces = blockPieces(paper, block);
-      return belongsTo(block, report.blocks[index + 1])
-        ? pieces.map((piece) => ({ ...piece, keepWithNext: true }))
-        : pieces;
-    }),
-  ];
+function sectionPieces(paper: Paper, blocks: Block[]): Piece[] {
+  return blocks.flatMap((block, index) => {
+    const pieces = blockPieces(paper, block);
+    return belongsTo(block, blocks[index + 1])
+      ? pieces.map((piece) => ({ ...piece, keepWithNext: true }))
+      : pieces;
+  });
+}
+
+/** What is said at the end where the fonts lack signs; to be asked for once all else is laid out. */
+function missingSignPieces(paper: Paper, report: Report): Piece[] {
   cleaned(paper, RUNNING_BOLD.font, report.runningHead);
-  if (paper.missingSigns.size === 0) return pieces;
+  if (paper.missingSigns.size === 0) return [];
   const signs = [...paper.missingSigns].map(
     (sign) => `U+${sign.codePointAt(0)?.toString(16).toUpperCase().padStart(4, '0')}`,
   );
   const text = `The fonts of this document lack ${signs.length === 1 ? 'a sign' : 'signs'} that it uses (Unicode ${signs.join(', ')}); a box stands in the place of each.`;
-  return [...pieces, ...noticePieces(paper, 'note', text)];
+  return noticePieces(paper, 'note', text);
 }
 
 /** A paragraph is not parted from the table or chart that it leads to, nor from the place where it is signed. */
@@ -152,5 +188,9 @@ function blockPieces(paper: Paper, block: Block): Piece[] {
       return noticePieces(paper, block.level, block.text);
     case 'signatures':
       return signaturePieces(paper, block.parties);
+    case 'steps':
+      return stepPieces(paper, block.steps);
+    case 'page':
+      return [];
   }
 }

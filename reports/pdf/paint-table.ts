@@ -1,7 +1,7 @@
 import type { TableBlock, TableRow } from '../model/report.ts';
 import { figureColumnWidthPt, figureOf, UNIT_GAP_PT } from './figure-columns.ts';
 import type { Piece } from './flow.ts';
-import { INK, RULE } from './palette.ts';
+import { INK, MUTED, RULE } from './palette.ts';
 import { linesOf, paintLine, paintLines, paintRule, textWidth, type Paper } from './paper.ts';
 import {
   layOutTable,
@@ -38,7 +38,11 @@ export function tablePieces(paper: Paper, table: TableBlock): Piece[] {
         next !== undefined &&
         (isShort || row.row.style === 'section' || isSum(next.row) || nearEnd(index, rows.length)),
       repeated: continued,
-      paint: (topPt) => paintRow(paper, layout.columns, row, topPt, tags.body()),
+      paint: (topPt) => {
+        paintRow(paper, layout.columns, row, topPt, tags.body());
+        if (layout.boxed)
+          paintArtifact(paper.doc, 'Layout', () => boxRules(paper, layout.columns, row, topPt));
+      },
     };
   });
   return [headPiece, ...pieces];
@@ -192,6 +196,13 @@ function paintCell(
   paintLine(paper, style, number, { xPt: pointX - textWidth(paper, style, figure.whole), topPt });
   if (figure.tail !== '')
     paintLine(paper, style, ` ${figure.tail}`, { xPt: unitX - textWidth(paper, style, ' '), topPt });
+}
+
+/** Boxes to write in, round every cell of a row. */
+function boxRules(paper: Paper, columns: ColumnLayout[], { heightPt }: RowLayout, topPt: number): void {
+  paper.doc.lineWidth(0.5);
+  for (const { fromPt, toPt } of columns)
+    paper.doc.rect(fromPt, topPt, toPt - fromPt, heightPt).stroke(MUTED);
 }
 
 /** A hairline under every row; a rule above a sum; a double rule under a total, as ledgers have it. */

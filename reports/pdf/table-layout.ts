@@ -11,13 +11,19 @@ import { CELL, CELL_BOLD, COLUMN_HEAD, DETAIL, SECTION, type TypeStyle } from '.
 
 /** Space on either side of a cell's text, and above and below a row's. */
 const GUTTER_PT = 5;
+const BOX_GUTTER_PT = 3;
 export const ROW_PAD_PT = 2.6;
+/** Space for a pencil's figures in a row that is to be filled in. */
+const PENCIL_PT = 19;
 /** What a double rule under a total takes. */
 export const TOTAL_FOOT_PT = 5;
 
 export interface ColumnLayout {
   key: string;
   align: 'start' | 'end';
+  /** The column's outer edges, between which a box is ruled. */
+  fromPt: number;
+  toPt: number;
   /** Left edge on the page, and width of the text. */
   xPt: number;
   widthPt: number;
@@ -39,6 +45,8 @@ export interface TableLayout {
   columns: ColumnLayout[];
   headHeightPt: number;
   rows: RowLayout[];
+  /** Ruled all round, to be filled in. */
+  boxed: boolean;
 }
 
 export function styleOfRow(row: TableRow): TypeStyle {
@@ -53,7 +61,8 @@ export function layOutTable(paper: Paper, table: TableBlock): TableLayout {
   return {
     columns,
     headHeightPt: headHeight + 2 * ROW_PAD_PT,
-    rows: table.rows.map((row) => layOutRow(paper, columns, row)),
+    rows: table.rows.map((row) => layOutRow(paper, columns, row, table.toFillIn === true ? PENCIL_PT : 0)),
+    boxed: table.toFillIn === true,
   };
 }
 
@@ -72,7 +81,7 @@ function layOutColumns(paper: Paper, table: TableBlock): ColumnLayout[] {
   });
   const widths = columnWidths(
     measured.map(({ column, neededPt }, index) => {
-      const { startPt, endPt } = guttersPt(index, measured.length);
+      const { startPt, endPt } = guttersPt(index, measured.length, table.toFillIn);
       return { weight: column.weight, neededPt: neededPt + startPt + endPt };
     }),
     paper.widthPt,
@@ -80,12 +89,14 @@ function layOutColumns(paper: Paper, table: TableBlock): ColumnLayout[] {
   let x = paper.leftPt;
   return measured.map(({ column, figures }, index) => {
     const outer = widths[index] ?? 0;
-    const { startPt, endPt } = guttersPt(index, measured.length);
+    const { startPt, endPt } = guttersPt(index, measured.length, table.toFillIn);
     const widthPt = Math.max(1, outer - startPt - endPt);
     const fits = figures !== null && figureColumnWidthPt(figures) <= widthPt + 0.01;
     const layout: ColumnLayout = {
       key: column.key,
       align: column.align,
+      fromPt: x,
+      toPt: x + outer,
       xPt: x + startPt,
       widthPt,
       headLines: linesOf(paper, COLUMN_HEAD, column.label, widthPt),
@@ -96,8 +107,13 @@ function layOutColumns(paper: Paper, table: TableBlock): ColumnLayout[] {
   });
 }
 
-/** The outer columns stand flush with the text. */
-function guttersPt(index: number, count: number): { startPt: number; endPt: number } {
+/** The outer columns stand flush with the text; a box has a gutter on either side. */
+function guttersPt(
+  index: number,
+  count: number,
+  boxed: true | undefined,
+): { startPt: number; endPt: number } {
+  if (boxed === true) return { startPt: BOX_GUTTER_PT, endPt: BOX_GUTTER_PT };
   return { startPt: index === 0 ? 0 : GUTTER_PT, endPt: index === count - 1 ? 0 : GUTTER_PT };
 }
 
@@ -108,7 +124,7 @@ function cleanedCells(paper: Paper, row: TableRow): Record<string, string> {
   );
 }
 
-function layOutRow(paper: Paper, columns: ColumnLayout[], row: TableRow): RowLayout {
+function layOutRow(paper: Paper, columns: ColumnLayout[], row: TableRow, leastTextPt: number): RowLayout {
   const style = styleOfRow(row);
   const cellLines =
     row.style === 'section'
@@ -126,7 +142,8 @@ function layOutRow(paper: Paper, columns: ColumnLayout[], row: TableRow): RowLay
       : columns.map((column) => cellLinesOf(paper, style, column, row.cells[column.key] ?? ''));
   const detailLines =
     row.detail === undefined || row.detail === '' ? [] : linesOf(paper, DETAIL, row.detail, paper.widthPt);
-  const textPt = Math.max(1, ...cellLines.map((lines) => lines.length)) * style.leading;
+  const linesPt = Math.max(1, ...cellLines.map((lines) => lines.length)) * style.leading;
+  const textPt = Math.max(linesPt, leastTextPt);
   return {
     row,
     style,

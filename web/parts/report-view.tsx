@@ -31,8 +31,28 @@ function BlockView(props: { block: Block }) {
       return <p>{block.text}</p>;
     case 'facts':
       return <Facts facts={block.facts} />;
+    case 'steps':
+      return (
+        <ol className="report-steps">
+          {block.steps.map((step) => (
+            <li key={step}>{step}</li>
+          ))}
+        </ol>
+      );
+    case 'page':
+      return null;
     case 'table':
-      return <DataTable caption={block.caption} columns={block.columns} rows={block.rows} narrow="stack" />;
+      return block.toFillIn === true ? (
+        <details className="report-form">
+          <summary>
+            {block.caption} ({block.rows.length} {block.rows.length === 1 ? 'row' : 'rows'}, to fill in on
+            paper)
+          </summary>
+          <DataTable caption={block.caption} columns={block.columns} rows={block.rows} boxed />
+        </details>
+      ) : (
+        <DataTable caption={block.caption} columns={block.columns} rows={block.rows} narrow="stack" />
+      );
     case 'chart':
       return (
         <figure className="scene-figure">

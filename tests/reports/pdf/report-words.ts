@@ -15,6 +15,10 @@ function blockWords(block: Block): string[] {
       return [block.caption, ...block.columns.map(({ label }) => label), ...rowWords(block)];
     case 'chart':
       return [block.scene.title];
+    case 'steps':
+      return block.steps;
+    case 'page':
+      return [];
     case 'signatures':
       return block.parties.map((party) => `For ${party}`);
     default:
