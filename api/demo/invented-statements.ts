@@ -42,7 +42,7 @@ async function roastedBatch(enter: Enter, { batches, terms, supplies }: Known): 
       used('Flour', '10.8'),
       used('Litharge', '54'),
       used('Propane', '101'),
-      used('Clay graphite crucible, 32 L', '1'),
+      used('Clay graphite crucible, 35 L', '1'),
     ],
     remarks: 'Roasted outdoors in the evening, wind from the west.',
     version: 1,

@@ -1,11 +1,16 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { reportSchema } from './report-schema.ts';
+import { chargeSheetDocument } from '../charge-sheet-document.ts';
 import { freezeForecast } from '../freeze-forecast.ts';
+import { pdfResponse } from '../pdf-response.ts';
 import * as schemas from '../schemas/batch.ts';
 import * as batches from '../../db/queries/batches.ts';
 
-export const batchRoutes = ({ db }: Deps) =>
-  subApp()
+export const batchRoutes = (deps: Deps) => {
+  const { db, now } = deps;
+  const today = () => now().toISOString().slice(0, 10);
+  return subApp()
     .openapi(
       createRoute({
         method: 'get',
@@ -81,7 +86,35 @@ export const batchRoutes = ({ db }: Deps) =>
         responses: created(schemas.product, 'The product'),
       }),
       async (c) => c.json(await batches.insertProduct(db, c.req.valid('param').id, c.req.valid('json')), 201),
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}/charge-sheet',
+        tags: ['Batches'],
+        summary: 'The charge sheet of a batch as the page shows it, by the treatment as it stands today',
+        request: { params: idParam },
+        responses: answers(reportSchema, 'The report'),
+      }),
+      async (c) => c.json(await chargeSheetDocument(db, c.req.valid('param').id, today()), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}/charge-sheet.pdf',
+        tags: ['Batches'],
+        summary: 'The charge sheet to print, with a blank weighing sheet',
+        request: { params: idParam },
+        responses: file('application/pdf', 'The PDF'),
+      }),
+      async (c) => {
+        const { id } = c.req.valid('param');
+        const report = await chargeSheetDocument(db, id, today());
+        const { code } = await batches.findBatch(db, id);
+        return pdfResponse(deps, report, `charge-sheet-${code}`);
+      },
     );
+};
 
 export const productRoutes = ({ db }: Deps) =>
   subApp()

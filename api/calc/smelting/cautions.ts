@@ -22,9 +22,12 @@ export interface Hazards {
   nitricAcid: boolean;
   mercury: boolean;
   fluorspar?: boolean;
+  /** Sulfides go into the crucible unroasted. */
+  sulfidesInMelt?: boolean;
 }
 
-const governed = 'Not a substitute for professional advice: local codes and permits govern.';
+/** The sentence that every caution ends with; where several stand together it need be said only once. */
+export const governed = 'Not a substitute for professional advice: local codes and permits govern.';
 
 function caution(code: string, title: string, sentences: string[], source = ''): Caution {
   return { code, title, text: [...sentences, governed].join(' '), source };
@@ -36,6 +39,16 @@ const sulfurDioxide = caution(
   [
     'Roast outdoors or under extraction, stand upwind, wear the respirator made for acid gas, and keep others away.',
     'A permit may be needed to let the gas off.',
+    limitSentence(exposureLimits.sulfurDioxide),
+  ],
+  exposureLimits.sulfurDioxide.source,
+);
+
+const sulfurDioxideWhenSmelting = caution(
+  'sulfur-dioxide-when-smelting',
+  'Sulfides in the crucible give off sulfur dioxide',
+  [
+    'Melt under extraction or outdoors, upwind, with the respirator made for acid gas: the sulfur burns as it leaves the charge.',
     limitSentence(exposureLimits.sulfurDioxide),
   ],
   exposureLimits.sulfurDioxide.source,
@@ -129,6 +142,7 @@ export function cautionsFor(hazards: Hazards): Caution[] {
     hazards.mercury ? mercury : null,
     hazards.arsenopyrite ? (hazards.roast ? arsenicWhenRoasting : arsenicWhenSmelting) : null,
     hazards.roast ? sulfurDioxide : null,
+    hazards.sulfidesInMelt === true ? sulfurDioxideWhenSmelting : null,
     hazards.lead ? lead : null,
     moltenMetal,
     hazards.nitre ? nitre : null,

@@ -10,6 +10,7 @@ import type { ChargeSheetInput } from './charge-sheet-input.ts';
 import { reagentMasses, reagentOfLine } from './charge-sheet-input.ts';
 import { chargeSteps } from './charge-steps.ts';
 import { leadFracOfLitharge } from './nitre.ts';
+import { isSulfide } from './oxygen-balance.ts';
 import type { RecipeWork } from './recipe-work.ts';
 import { workRecipe } from './recipe-work.ts';
 import { roastChange } from './roast.ts';
@@ -49,6 +50,8 @@ export interface ChargeSheet {
   cupels: { name: string; count: number } | null;
   fuel: { name: string; unit: string; total: string } | null;
   roast: RoastOnSheet | null;
+  /** Given off from the crucibles by the whole batch, at most, beside what the roast gives off; null where no minerals are named. */
+  meltSulfurDioxideKg: number | null;
   furnaceHours: string;
   labourHours: string;
   steps: string[];
@@ -120,6 +123,7 @@ function cautionsOf({ treatment, minerals }: ChargeSheetInput): Caution[] {
   return cautionsFor({
     roast: treatment.roast,
     arsenopyrite: minerals.some((share) => share.mineral === 'arsenopyrite' && share.massFrac > 0),
+    sulfidesInMelt: !treatment.roast && minerals.some((share) => isSulfide(share) && share.massFrac > 0),
     nitre: reagents.has('nitre'),
     reducers: reagents.has('flour') || reagents.has('charcoal'),
     lead: true,
@@ -213,6 +217,7 @@ export function chargeSheet(input: ChargeSheetInput): { sheet: ChargeSheet | nul
           arsenicTrioxideKg: change && Number(input.dryMassKg) * change.arsenicTrioxideFrac,
         }
       : null,
+    meltSulfurDioxideKg: work && (Number(input.dryMassKg) * work.sulfurDioxideG) / largestG,
     furnaceHours: perChargeTotal(treatment.furnaceHoursPerCharge),
     labourHours: perChargeTotal(treatment.labourHoursPerCharge),
     steps: chargeSteps({ input, chargeCount, calcineKgPerCharge, reagents }),

@@ -1,7 +1,8 @@
+import { fahrenheitFromCelsius } from '../units.ts';
 import type { ChargeSheetInput } from './charge-sheet-input.ts';
 import { meltingPointsC } from './melting.ts';
 import type { ReagentMasses } from './oxygen-balance.ts';
-import { dullRoastC } from './roast.ts';
+import { dullRoastC, dullRoastF } from './roast.ts';
 
 /**
  * The work of a batch in its order, for the sheet: drying, roast, mixing, melt, pour, cupelling, weighing.
@@ -40,7 +41,7 @@ export function chargeSteps({
     `Melt, about ${treatment.furnaceHoursPerCharge} h a charge, until the melt lies quiet and clear.`,
     iron &&
       'Draw the iron out, rinse it in the slag and knock adhering lead back; weigh what is left of it cold.',
-    `Pour into a dry, preheated cone mould, and let it freeze; knock it out well below ${meltingPointsC.lead} °C.`,
+    `Pour into a dry, preheated cone mould, and let it freeze; knock it out well below ${meltingPointsC.lead} °C (${Math.round(fahrenheitFromCelsius(meltingPointsC.lead))} °F).`,
     'Part button, matte, speiss and slag; weigh each, and bag matte and speiss with the batch on the bag.',
     'Hammer the button clean and cupel it under extraction; weigh the bead when it is cold.',
     'Write down lead back, crucible state, fuel and hours before the next charge.',
@@ -52,7 +53,7 @@ function roastStep(hours: number, calcineKg: number | null): string {
   const back =
     calcineKg === null ? '' : ` A charge roasted dead comes back as about ${calcineKg.toFixed(2)} kg.`;
   return (
-    `Roast thin in an open pan at ${dullRoastC.low} to ${dullRoastC.high} °C, below visible glow, raking often, about ` +
+    `Roast thin in an open pan at ${dullRoastC.low} to ${dullRoastC.high} °C (${dullRoastF.low} to ${dullRoastF.high} °F), below visible glow, raking often, about ` +
     `${hours} h, until it no longer smokes.${back}`
   );
 }

@@ -9,6 +9,7 @@ import type { OxygenBalance, ReagentMasses } from './oxygen-balance.ts';
 import { isSulfide, oxygenBalance } from './oxygen-balance.ts';
 import { recipeFindings } from './recipe-findings.ts';
 import type { Reagent } from './reagents.ts';
+import { so2FromSulfur } from './roast.ts';
 import { bringSlagToAim } from './slag.ts';
 import type { SlagPart } from './slag-oxides.ts';
 import { slagPartsOfLot } from './slag-oxides.ts';
@@ -39,6 +40,8 @@ export interface RecipeWork {
   ironSulfideDissolvedG: number;
   /** Given off by pyrite and chalcopyrite that nothing else took. */
   sulfurDistilledG: number;
+  /** What of that burns above the charge, and what burns in it and goes to no sulfate: given off at most. */
+  sulfurDioxideG: number;
   silicateDegree: number | null;
   matte: MatteExpected;
   speissG: number;
@@ -129,6 +132,7 @@ export function workRecipe(recipe: Recipe): RecipeWork {
     ironSulfideG,
     ironSulfideDissolvedG: dissolvedG,
     sulfurDistilledG,
+    sulfurDioxideG: so2FromSulfur(sulfurDistilledG + sulfurBurnedG * (1 - oxygen.sulfateFrac)),
     silicateDegree: slag.degreeNow,
     matte,
     speissG,

@@ -6,6 +6,7 @@ import { molarMassOf } from './substances.ts';
 
 /** A dull roast, below visible glow: 800 to 1000 °F (common practice). It is over when smoking stops. */
 export const dullRoastC = { low: 430, high: 540 } as const;
+export const dullRoastF = { low: 800, high: 1000 } as const;
 
 /** What a roast does to one gram of what went in, as fractions of the mass before the roast. */
 export interface RoastChange {

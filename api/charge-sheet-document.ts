@@ -1,0 +1,56 @@
+import type { Kysely } from 'kysely';
+import { batchNeeds } from './calc/books/batch-needs.ts';
+import { chargeSheetOfRecords } from './calc/facts/charge-sheet-records.ts';
+import { recipeChanges } from './calc/facts/recipe-changes.ts';
+import type { DecisionFacts } from './calc/facts/records.ts';
+import { Problem } from './problem.ts';
+import { findBatch, findForecast } from '../db/queries/batches.ts';
+import { findLot } from '../db/queries/lots.ts';
+import { findMill } from '../db/queries/mill.ts';
+import { listSupplies } from '../db/queries/supplies.ts';
+import { findTreatment } from '../db/queries/treatments.ts';
+import { chargeSheetReport } from '../reports/model/charge-sheet-report.ts';
+import type { Report } from '../reports/model/report.ts';
+import type { Database } from '../db/schema.ts';
+
+/** The charge sheet of a batch as a report, by the records of a day: the same for the page and the print. */
+export async function chargeSheetDocument(
+  db: Kysely<Database>,
+  batchId: string,
+  asOf: string,
+): Promise<Report> {
+  const batch = await findBatch(db, batchId);
+  if (batch.treatmentId === null)
+    throw new Problem(
+      'not-found',
+      `Batch ${batch.code} is sold as concentrate: nothing is charged, so it has no charge sheet.`,
+    );
+  const mill = await findMill(db);
+  const lot = await findLot(db, batch.lotId);
+  const supplies = await listSupplies(db);
+  const treatment = await findTreatment(db, batch.treatmentId);
+  const { input, sheet, findings } = chargeSheetOfRecords({
+    dryMassKg: batch.dryMassKg,
+    lot,
+    treatment,
+    supplies,
+    weighingStepG: mill.weighingStepG,
+  });
+  const { workedFrom } = await findForecast(db, batchId);
+  const { facts } = workedFrom as { facts: DecisionFacts };
+  const before = facts.treatments.find((one) => one.id === treatment.id);
+  return chargeSheetReport({
+    batch,
+    lot,
+    treatmentName: treatment.name,
+    millName: mill.name,
+    asOf,
+    massUnit: mill.massUnit,
+    currency: mill.currency,
+    worked: input,
+    sheet,
+    findings: [...findings, ...(before === undefined ? [] : recipeChanges(before, treatment, supplies))],
+    needs: sheet && batchNeeds(sheet, { supplies, used: treatment, on: asOf, currency: mill.currency }),
+    isDemo: mill.isDemo,
+  });
+}
