@@ -70,67 +70,102 @@ function findCrossings(whatIf: WhatIf, difference: (parameter: number) => number
   return crossings.toSorted((a, b) => Math.abs(a - today) - Math.abs(b - today));
 }
 
+/** Two options held against each other, or one against nothing: whose order may turn. */
+interface Contest {
+  first: DecisionOption;
+  second: DecisionOption | null;
+  /** Whether the first, as assumed, brings more than nothing. */
+  pays: boolean;
+}
+
 function breakEvenSentence(
   whatIf: WhatIf,
   crossing: number | undefined,
-  names: { first: string; second: string | null },
+  { first, second, pays }: Contest,
 ): string {
   const { label, unit, shown, today, low, high } = whatIf;
   const say = (parameter: number) => saidFigure(shown(parameter));
   const start = label.charAt(0).toUpperCase() + label.slice(1);
   if (crossing === undefined) {
-    const kept = names.second === null ? `keeps "${names.first}" from paying` : 'changes the order';
+    const alone = pays ? `keeps "${first.name}" from paying` : `makes "${first.name}" pay`;
+    const kept = second === null ? alone : 'changes the order';
     return `${start}, taken anywhere from ${say(low)} to ${say(high)} ${unit}, never ${kept} (now ${say(today)}).`;
   }
   const turn = shown(crossing) > shown(today) ? 'rises above' : 'falls below';
-  const then =
-    names.second === null ? `"${names.first}" stops paying` : `"${names.second}" overtakes "${names.first}"`;
+  const alone = `"${first.name}" ${pays ? 'stops paying' : 'begins to pay'}`;
+  const then = second === null ? alone : `"${second.name}" overtakes "${first.name}"`;
   return `${then} where ${label} ${turn} ${say(crossing)} ${unit} (now ${say(today)}).`;
 }
 
+export interface BreakEvenFinder {
+  /** The decision with only the options compared: what the what-ifs are to be drawn from. */
+  pair: DecideInput;
+  find: (whatIf: WhatIf) => BreakEven;
+}
+
 /**
- * For each what-if, the value at which the expected net values of two options
- * (`firstId` ahead, `secondId` behind) are equal; without `secondId`, at which
+ * For what-ifs one by one, the value at which the expected net values of two
+ * options (`firstId` ahead, `secondId` behind) are equal; without `secondId`, at which
  * the first is worth nothing. Found on the same draws throughout, all else as
  * assumed. The difference is looked at on both sides of today, at the ends of the
  * range and, where terms may bend it, half-way: two turns within one such part go unseen.
+ * Null where there is no such option.
  */
-export function breakEvens({
+export function breakEvenFinder({
   input,
   firstId,
   secondId = null,
+  shared = shareDraws(input),
+}: {
+  input: DecideInput;
+  firstId: string;
+  secondId?: string | null;
+  /** The draws of the decision, where they were made before. */
+  shared?: SharedDraws;
+}): BreakEvenFinder | null {
+  const named = (id: string | null) => input.options.find((option) => option.id === id) ?? null;
+  const first = named(firstId);
+  const second = named(secondId);
+  if (first === null) return null;
+  const pair: DecideInput = { ...input, options: second === null ? [first] : [first, second] };
+  const paid = new Map(
+    pair.options.map((option) => [option.id, mean(drawPayment(pair, option, shared).netPayment)]),
+  );
+  const contest = { first, second, pays: expectedNet(pair, first.id, shared, paid.get(first.id)) >= 0 };
+  return {
+    pair,
+    find: (whatIf) => {
+      const net = (changed: DecideInput, id: string) =>
+        expectedNet(changed, id, shared, whatIf.changes === 'costs' ? paid.get(id) : undefined);
+      const crossings = findCrossings(whatIf, (parameter) => {
+        const changed = whatIf.apply(pair, parameter);
+        return net(changed, first.id) - (second === null ? 0 : net(changed, second.id));
+      });
+      return {
+        id: whatIf.id,
+        label: whatIf.label,
+        unit: whatIf.unit,
+        today: whatIf.shown(whatIf.today),
+        low: whatIf.shown(whatIf.low),
+        high: whatIf.shown(whatIf.high),
+        crossings: crossings.map(whatIf.shown),
+        sentence: breakEvenSentence(whatIf, crossings[0], contest),
+      };
+    },
+  };
+}
+
+/** All what-ifs of two options at once (`breakEvenFinder`); those that are usual where none are given. */
+export function breakEvens({
   whatIfs,
+  ...contest
 }: {
   input: DecideInput;
   firstId: string;
   secondId?: string | null;
   whatIfs?: WhatIf[];
 }): BreakEven[] {
-  const named = (id: string | null): DecisionOption[] => input.options.filter((option) => option.id === id);
-  const [first] = named(firstId);
-  const [second] = named(secondId);
-  if (first === undefined) return [];
-  const pair: DecideInput = { ...input, options: second === undefined ? [first] : [first, second] };
-  const shared = shareDraws(pair);
-  const paid = new Map(
-    pair.options.map((option) => [option.id, mean(drawPayment(pair, option, shared).netPayment)]),
-  );
-  return (whatIfs ?? usualWhatIfs(pair)).map((whatIf) => {
-    const net = (changed: DecideInput, id: string) =>
-      expectedNet(changed, id, shared, whatIf.changes === 'costs' ? paid.get(id) : undefined);
-    const crossings = findCrossings(whatIf, (parameter) => {
-      const changed = whatIf.apply(pair, parameter);
-      return net(changed, first.id) - (second === undefined ? 0 : net(changed, second.id));
-    });
-    return {
-      id: whatIf.id,
-      label: whatIf.label,
-      unit: whatIf.unit,
-      today: whatIf.shown(whatIf.today),
-      low: whatIf.shown(whatIf.low),
-      high: whatIf.shown(whatIf.high),
-      crossings: crossings.map(whatIf.shown),
-      sentence: breakEvenSentence(whatIf, crossings[0], { first: first.name, second: second?.name ?? null }),
-    };
-  });
+  const finder = breakEvenFinder(contest);
+  if (finder === null) return [];
+  return (whatIfs ?? usualWhatIfs(finder.pair)).map(finder.find);
 }

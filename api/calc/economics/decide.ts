@@ -2,10 +2,9 @@ import type { Summary } from '../evidence/summary.ts';
 import { summarize } from '../evidence/summary.ts';
 import type { Finding } from '../finding.ts';
 import { decisionSentence, saidChance, saidMoney } from './decision-sentence.ts';
-import type { DecideInput, DecisionOption } from './options.ts';
-import { usableOptions } from './options.ts';
-import type { OptionDraws } from './simulate.ts';
-import { simulate } from './simulate.ts';
+import type { DecideInput } from './options.ts';
+import type { DrawnDecision, OptionDraws } from './simulate.ts';
+import { drawDecision } from './simulate.ts';
 
 /** One option's figures for the whole lot; money in the decision's currency. */
 export interface OptionResult {
@@ -151,15 +150,6 @@ function reservationsOf(options: OptionResult[], currency: string): Finding[] {
   return reservations;
 }
 
-function notWorkedOut(input: DecideInput, option: DecisionOption): Finding {
-  return {
-    code: 'terms-need-more',
-    level: 'blocker',
-    path: `/options/${input.options.indexOf(option)}`,
-    sentence: `"${option.name}" is left out: its buyer's terms ask for an assay or a price that is not given.`,
-  };
-}
-
 /**
  * Which option is worth most for this lot, how surely, and what to bear in mind.
  *
@@ -170,14 +160,13 @@ function notWorkedOut(input: DecideInput, option: DecisionOption): Finding {
  * Decisions*, ch. 12). Options that cannot be worked out are left out, with a finding.
  */
 export function decide(input: DecideInput): Decision {
-  const { options, findings } = usableOptions(input);
-  const drawn = simulate(input, options).filter(({ option, netValue }) => {
-    const worked = netValue.every(Number.isFinite);
-    if (!worked) findings.push(notWorkedOut(input, option));
-    return worked;
-  });
-  const comparisons = compareDraws(drawn.map(({ netValue }) => netValue));
-  const results = drawn
+  return decideDrawn(drawDecision(input));
+}
+
+/** The same from draws already made. */
+export function decideDrawn({ input, options, findings }: DrawnDecision): Decision {
+  const comparisons = compareDraws(options.map(({ netValue }) => netValue));
+  const results = options
     .map((draws, o) => optionResult(draws, comparisons[o]!, input.lotDryMassKg))
     .sort((a, b) => b.netValue.mean - a.netValue.mean);
   const ranked = results.map(({ name, kind, netValue, chanceBestFrac }) => ({

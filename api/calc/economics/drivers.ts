@@ -3,8 +3,8 @@ import { treatmentAmounts } from './cost-draws.ts';
 import type { DecideInput, DecisionOption } from './options.ts';
 import { buyerAssayFactors } from './payment-draws.ts';
 import type { SharedDraws } from './shared-draws.ts';
-import { shareDraws } from './shared-draws.ts';
-import { simulate } from './simulate.ts';
+import type { DrawnDecision } from './simulate.ts';
+import { drawDecision } from './simulate.ts';
 import { varianceShare } from './variance-share.ts';
 
 /** One uncertain input and how much of the uncertainty it is behind. */
@@ -75,15 +75,23 @@ export function drivers({
   input,
   firstId,
   secondId = null,
+  drawn = drawDecision({
+    ...input,
+    options: input.options.filter(({ id }) => id === firstId || id === secondId),
+  }),
 }: {
   input: DecideInput;
   firstId: string;
   secondId?: string | null;
+  /** The draws of the decision, where they were made before. */
+  drawn?: DrawnDecision;
 }): Driver[] {
-  const options = [firstId, secondId].flatMap((id) => input.options.filter((option) => option.id === id));
-  const shared = shareDraws(input);
-  const [first, second] = simulate(input, options, shared);
+  const { shared } = drawn;
+  const named = (id: string | null) => drawn.options.filter(({ option }) => option.id === id);
+  const [first] = named(firstId);
+  const [second] = named(secondId);
   if (first === undefined) return [];
+  const options = second === undefined ? [first] : [first, second];
   const outcome =
     second === undefined ? first.netValue : first.netValue.map((value, n) => value - second.netValue[n]!);
   const columns: InputColumn[] = [
@@ -92,7 +100,7 @@ export function drivers({
       label: `true ${METAL_NAMES[metal]} grade`,
       values: input.draws.gradeGpt[metal],
     })),
-    ...options.flatMap((option) => optionColumns(input, option, shared)),
+    ...options.flatMap(({ option }) => optionColumns(input, option, shared)),
   ];
   const unique = new Map(columns.map((column) => [column.id, column]));
   return [...unique.values()]

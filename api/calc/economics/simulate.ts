@@ -1,6 +1,8 @@
+import type { Finding } from '../finding.ts';
 import type { CostDraws } from './cost-draws.ts';
 import { drawCosts } from './cost-draws.ts';
 import type { DecideInput, DecisionOption } from './options.ts';
+import { usableOptions } from './options.ts';
 import type { PaymentDraws } from './payment-draws.ts';
 import { drawPayment } from './payment-draws.ts';
 import type { SharedDraws } from './shared-draws.ts';
@@ -37,4 +39,35 @@ export function simulate(
     for (let n = 0; n < netValue.length; n++) netValue[n]! -= costs.netCost?.[n] ?? costs.meanNetCost;
     return { option, netValue, payment, costs };
   });
+}
+
+/** A decision with all its draws: what the ranking, the drivers and the value of information are worked from. */
+export interface DrawnDecision {
+  input: DecideInput;
+  shared: SharedDraws;
+  /** The options that can be worked out, in the order given. */
+  options: OptionDraws[];
+  /** What is left out, and why. */
+  findings: Finding[];
+}
+
+function notWorkedOut(input: DecideInput, option: DecisionOption): Finding {
+  return {
+    code: 'terms-need-more',
+    level: 'blocker',
+    path: `/options/${input.options.indexOf(option)}`,
+    sentence: `"${option.name}" is left out: its buyer's terms ask for an assay or a price that is not given.`,
+  };
+}
+
+/** Draws every option that can be worked out (`simulate`); the others are left out, with a finding. */
+export function drawDecision(input: DecideInput): DrawnDecision {
+  const { options, findings } = usableOptions(input);
+  const shared = shareDraws(input);
+  const drawn = simulate(input, options, shared).filter(({ option, netValue }) => {
+    const worked = netValue.every(Number.isFinite);
+    if (!worked) findings.push(notWorkedOut(input, option));
+    return worked;
+  });
+  return { input, shared, options: drawn, findings };
 }

@@ -4,9 +4,9 @@ import { createRandom } from '../random.ts';
 import { saidMoney } from './decision-sentence.ts';
 import { expectedBySignal } from './expected-by-signal.ts';
 import type { DecideInput } from './options.ts';
-import { usableOptions } from './options.ts';
-import { shareDraws } from './shared-draws.ts';
-import { simulate } from './simulate.ts';
+import type { SharedDraws } from './shared-draws.ts';
+import type { DrawnDecision } from './simulate.ts';
+import { drawDecision } from './simulate.ts';
 
 /** Something that could be found out before deciding. Uncertainties are standard, in g/t, of one result. */
 export type Inquiry = {
@@ -100,11 +100,11 @@ function drawResults(
   return results;
 }
 
-function signalsOf(inquiry: Inquiry, input: DecideInput): Float64Array[] {
+function signalsOf(inquiry: Inquiry, input: DecideInput, shared: SharedDraws): Float64Array[] {
   const { gradeGpt, recoveryFrac } = input.draws;
   switch (inquiry.kind) {
     case 'price': {
-      const { Au, Ag } = shareDraws(input).priceFactors(inquiry.horizonDays);
+      const { Au, Ag } = shared.priceFactors(inquiry.horizonDays);
       return [Au, Ag];
     }
     case 'lab-assay':
@@ -119,15 +119,35 @@ function signalsOf(inquiry: Inquiry, input: DecideInput): Float64Array[] {
   }
 }
 
-function inquirySentence(inquiry: Inquiry, value: number, currency: string): string {
+function inquirySentence(
+  { name, cost }: { name: string; cost: number },
+  value: number,
+  currency: string,
+): string {
   const money = (amount: number) => saidMoney(amount, currency);
   if (Math.round(value) < 1)
-    return `${inquiry.name} would hardly ever change the decision for this lot: worth next to nothing.`;
-  const worth = `${inquiry.name} is worth about ${money(value)} for this lot`;
-  if (!(inquiry.cost > 0)) return `${worth}.`;
-  return value > inquiry.cost
-    ? `${worth} and costs ${money(inquiry.cost)}: worth doing.`
-    : `${worth} and costs ${money(inquiry.cost)}: not worth it for this lot alone.`;
+    return `${name} would hardly ever change the decision for this lot: worth next to nothing.`;
+  const worth = `${name} is worth about ${money(value)} for this lot`;
+  if (!(cost > 0)) return `${worth}.`;
+  return value > cost
+    ? `${worth} and costs ${money(cost)}: worth doing.`
+    : `${worth} and costs ${money(cost)}: not worth it for this lot alone.`;
+}
+
+/** An inquiry at another cost: what it is worth does not change, whether it is worth doing may. */
+export function atCost(inquiry: InquiryValue, cost: number, currency: string): InquiryValue {
+  return {
+    ...inquiry,
+    cost,
+    netGain: inquiry.value - cost,
+    sentence: inquirySentence({ name: inquiry.name, cost }, inquiry.value, currency),
+  };
+}
+
+export interface InformationValuer {
+  /** Expected gain from knowing everything: no inquiry is worth more. */
+  perfect: number;
+  valueOf: (inquiry: Inquiry) => InquiryValue;
 }
 
 /**
@@ -137,32 +157,34 @@ function inquirySentence(inquiry: Inquiry, value: number, currency: string): str
  * R. Schlaifer, *Applied Statistical Decision Theory*, 1961). Leaving the lot is among
  * the choices. What an answer is worth for later lots is not counted.
  */
-export function valueOfInformation(input: DecideInput, inquiries: Inquiry[]): InformationValue {
-  const { options } = usableOptions(input);
-  const worked = simulate(input, options).filter(({ netValue }) => netValue.every(Number.isFinite));
-  if (worked.length === 0) return { perfect: 0, inquiries: [] };
-  const netValues = [...worked.map(({ netValue }) => netValue), new Float64Array(input.draws.drawCount)];
+export function informationValuer({ input, shared, options }: DrawnDecision): InformationValuer {
+  const { drawCount } = input.draws;
+  const netValues = [...options.map(({ netValue }) => netValue), new Float64Array(drawCount)];
   let best = 0;
-  for (let n = 0; n < input.draws.drawCount; n++) {
+  for (let n = 0; n < drawCount; n++) {
     let highest = 0;
     for (const net of netValues) if (net[n]! > highest) highest = net[n]!;
-    best += highest / input.draws.drawCount;
+    best += highest / drawCount;
   }
-  const perfect = Math.max(0, best - Math.max(...netValues.map(mean)));
-  const valued = inquiries.map((inquiry) => {
-    const { value, chanceChangesFrac } = expectedValueOfInformation({
-      netValues,
-      signals: signalsOf(inquiry, input),
-    });
-    return {
-      id: inquiry.id,
-      name: inquiry.name,
-      cost: inquiry.cost,
-      value,
-      netGain: value - inquiry.cost,
-      chanceChangesFrac,
-      sentence: inquirySentence(inquiry, value, input.currency),
-    };
-  });
-  return { perfect, inquiries: valued.toSorted((a, b) => b.netGain - a.netGain) };
+  return {
+    perfect: Math.max(0, best - Math.max(...netValues.map(mean))),
+    valueOf: (inquiry) => {
+      const { id, name, cost } = inquiry;
+      const signals = signalsOf(inquiry, input, shared);
+      const { value, chanceChangesFrac } = expectedValueOfInformation({ netValues, signals });
+      return atCost(
+        { id, name, cost, value, chanceChangesFrac, netGain: 0, sentence: '' },
+        cost,
+        input.currency,
+      );
+    },
+  };
+}
+
+/** All inquiries at once (`informationValuer`), the greatest net gain first. */
+export function valueOfInformation(input: DecideInput, inquiries: Inquiry[]): InformationValue {
+  const drawn = drawDecision(input);
+  if (drawn.options.length === 0) return { perfect: 0, inquiries: [] };
+  const { perfect, valueOf } = informationValuer(drawn);
+  return { perfect, inquiries: inquiries.map(valueOf).toSorted((a, b) => b.netGain - a.netGain) };
 }

@@ -1,14 +1,13 @@
 import { decide, type Decision } from '../economics/decide.ts';
-import type { DecisionOption, MetalPrice } from '../economics/options.ts';
+import type { DecideInput, MetalPrice } from '../economics/options.ts';
 import type { LotDraws, Metal } from '../evidence/lot-evidence.ts';
 import type { Finding } from '../finding.ts';
 import { gramsPerTroyOunce } from '../units.ts';
 import type { Assumptions } from './assumptions.ts';
-import { inHouseOption } from './in-house-option.ts';
 import { workLot, type LotEvidence } from './lot-evidence.ts';
-import type { DecisionFacts, TermsFacts, TreatmentFacts } from './records.ts';
-import { refusals, saleOption } from './sale-option.ts';
-import { latestPricePer, termsEstimate } from './terms-estimate.ts';
+import { lotOptions } from './lot-options.ts';
+import type { DecisionFacts } from './records.ts';
+import { latestPricePer } from './terms-estimate.ts';
 import { annualVolatilityFrac } from './volatility.ts';
 
 /** Where there are too few quotations to tell: gold about 15 % a year, silver about 30 %. From memory. */
@@ -68,74 +67,22 @@ function shifted(draws: LotDraws, goldShiftFrac: number): LotDraws {
   return { ...draws, recoveryFrac };
 }
 
-function leftOut(name: string, faults: string[]): Finding {
-  return {
-    code: 'option-not-usable',
-    level: 'warning',
-    path: '',
-    sentence: `${name} is left out: ${[...new Set(faults)].join('; ')}.`,
-  };
+/** A decision still to be worked: the lot's draws, the options, the prices, and what is to be said of them. */
+export interface LotQuestion {
+  facts: DecisionFacts;
+  assumptions: Assumptions;
+  input: DecideInput;
+  evidence: LotEvidence;
+  findings: Finding[];
 }
 
-function optionsFor(
-  facts: DecisionFacts,
-  assumptions: Assumptions,
-  dryMassKg: number,
-  findings: Finding[],
-): DecisionOption[] {
-  const options: DecisionOption[] = [];
-  const treatments = facts.treatments.filter((treatment) => !treatment.retired);
-  const addInHouse = (treatment: TreatmentFacts, terms: TermsFacts): void => {
-    const estimate = termsEstimate(terms, facts);
-    const option =
-      'faults' in estimate ? estimate : inHouseOption(treatment, terms, facts, assumptions, estimate);
-    if ('faults' in option)
-      findings.push(leftOut(`${treatment.name} with ${terms.counterpartyName}`, option.faults));
-    else options.push(option);
-  };
-  const addSale = (terms: TermsFacts): void => {
-    const estimate = termsEstimate(terms, facts);
-    const reasons = 'faults' in estimate ? estimate.faults : refusals(terms, facts.lot, dryMassKg);
-    if ('faults' in estimate || reasons.length > 0) {
-      findings.push(leftOut(`The sale to ${terms.counterpartyName}`, reasons));
-      return;
-    }
-    const { option, takenAsAbsent } = saleOption(terms, facts, assumptions, estimate);
-    options.push(option);
-    if (takenAsAbsent.length > 0)
-      findings.push({
-        code: 'element-not-assayed',
-        level: 'warning',
-        path: '',
-        sentence: `${terms.counterpartyName} pays for or penalizes ${takenAsAbsent.join(', ')}, which neither an assay nor the minerals of this lot tell: taken as absent.`,
-      });
-  };
-  for (const terms of facts.terms) {
-    if (terms.body.direction !== 'we-sell') continue;
-    if (terms.body.material === 'concentrate') addSale(terms);
-    if (terms.body.material === 'dore') for (const treatment of treatments) addInHouse(treatment, terms);
-  }
-  if (options.length === 0)
-    findings.push({
-      code: 'nothing-to-compare',
-      level: 'blocker',
-      path: '',
-      sentence:
-        'There is nothing to compare yet: it takes a treatment with a refiner’s terms for doré, or a buyer’s terms for concentrate, in force on the day.',
-    });
-  return options;
-}
-
-/**
- * The decision about a mass of a lot as of a day: every treatment with every refiner and every sale, on the
- * same draws of grade and recovery, from the records and the owner's what-if. Same facts, same answer.
- */
-export function decideLot(
+/** What is to be decided about a mass of a lot as of a day, from the records and the owner's what-if. */
+export function lotQuestion(
   facts: DecisionFacts,
   assumptions: Assumptions,
   dryMassKg: number,
   worked?: LotEvidence,
-): LotDecision {
+): LotQuestion {
   const evidence = worked ?? workLot(facts, assumptions);
   const findings: Finding[] = [];
   const prices = {
@@ -152,14 +99,33 @@ export function decideLot(
       findings,
     ),
   };
-  const options = optionsFor(facts, assumptions, dryMassKg, findings);
-  const decision = decide({
-    lotDryMassKg: dryMassKg,
-    draws: shifted(evidence.inference.draws, assumptions.goldRecoveryShiftFrac),
-    options,
-    prices,
-    currency: facts.currency,
-    seed: assumptions.seed,
-  });
-  return { decision, evidence, prices, findings };
+  const found = lotOptions(facts, assumptions, dryMassKg);
+  return {
+    facts,
+    assumptions,
+    evidence,
+    findings: [...findings, ...found.findings],
+    input: {
+      lotDryMassKg: dryMassKg,
+      draws: shifted(evidence.inference.draws, assumptions.goldRecoveryShiftFrac),
+      options: found.options,
+      prices,
+      currency: facts.currency,
+      seed: assumptions.seed,
+    },
+  };
+}
+
+/**
+ * The decision about a mass of a lot as of a day: every treatment with every refiner and every sale, on the
+ * same draws of grade and recovery, from the records and the owner's what-if. Same facts, same answer.
+ */
+export function decideLot(
+  facts: DecisionFacts,
+  assumptions: Assumptions,
+  dryMassKg: number,
+  worked?: LotEvidence,
+): LotDecision {
+  const { input, evidence, findings } = lotQuestion(facts, assumptions, dryMassKg, worked);
+  return { decision: decide(input), evidence, prices: input.prices, findings };
 }
