@@ -1,9 +1,3 @@
-import {
-  addBusinessDays as addBusinessDaysOf,
-  differenceInCalendarDays,
-  getISODay,
-  parseISO,
-} from 'date-fns';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
