@@ -199,9 +199,13 @@ function dateMarks(
   const labelRoom = textWidth('30 Mar 2000', tickSizePt) + 6;
   const count = Math.max(1, Math.floor((frameWidth - left) / labelRoom));
   let clearOf = left - 20;
+  let previous = '';
   for (const tick of times.ticks(count)) {
     const x = times(tick);
     const label = dateLabel(tick, spanDays);
+    // Of a span of hours every tick has the same day.
+    if (label === previous) continue;
+    previous = label;
     const half = textWidth(label, tickSizePt) / 2;
     const inside = Math.min(Math.max(x, half + 1), frameWidth - half - 1);
     marks.push({ kind: 'line', x1: x, y1: bottom, x2: x, y2: bottom + 4, role: 'muted', width: 0.8 });

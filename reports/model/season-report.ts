@@ -5,6 +5,7 @@ import { findingNotices, notice } from './notices.ts';
 import type { Block, Report } from './report.ts';
 import type { SeasonReportInput } from './season-input.ts';
 import { costTable, resultTable, seasonResult, settlementTable } from './season-money-tables.ts';
+import { seasonTitle } from './season-title.ts';
 import { lotTable, metalTable, standing, valueTable } from './season-tables.ts';
 
 /**
@@ -17,7 +18,7 @@ export function seasonReport(input: SeasonReportInput): Report {
   return {
     title: 'Season report',
     subtitle: `${season.name}, ${period} · ${millName}`,
-    runningHead: `Season ${season.name}, as of ${formatDate(asOf)}`,
+    runningHead: `${seasonTitle(season.name)}, as of ${formatDate(asOf)}`,
     demoNotice: input.isDemo ? DEMO_NOTICE : null,
     language: 'en',
     blocks: [

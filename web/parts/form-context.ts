@@ -12,6 +12,8 @@ export interface FormContextValue {
   refusals: ReadonlyMap<string, string>;
   /** True once saving was tried: from then on every field says what is wrong with it. */
   tried: boolean;
+  /** How often it was saved: what was left before the last saving is begun anew. */
+  round: number;
   register: (pointer: string, field: RegisteredField) => () => void;
   /** The field was changed: what the server said about it no longer counts. */
   changed: (pointer: string) => void;
@@ -40,7 +42,8 @@ export function useField(field: {
   const { label, pointer, hint, check } = field;
   const id = useId();
   const form = useContext(FormContext);
-  const [left, setLeft] = useState(false);
+  const round = form?.round ?? 0;
+  const [leftInRound, setLeftInRound] = useState<number | null>(null);
 
   useEffect(() => {
     if (form === null || pointer === undefined) return undefined;
@@ -48,7 +51,7 @@ export function useField(field: {
   });
 
   const refusal = pointer === undefined ? undefined : form?.refusals.get(pointer);
-  const own = left || form?.tried === true ? check() : null;
+  const own = leftInRound === round || form?.tried === true ? check() : null;
   const error = own ?? refusal ?? null;
   const describedBy = [
     hint === undefined ? undefined : `${id}-hint`,
@@ -61,6 +64,16 @@ export function useField(field: {
     noteChange: () => {
       if (pointer !== undefined) form?.changed(pointer);
     },
-    noteBlur: () => setLeft(true),
+    noteBlur: () => setLeftInRound(round),
   };
+}
+
+/**
+ * Runs once no button or finger is down. What the press of a button takes the focus from may have
+ * something to say; said at once, it would move the button away under the press, and the click be lost.
+ */
+function afterPress(say: () => void): void {
+  const afterClick = (): void => void setTimeout(say);
+  if (document.querySelector(':active') === null) afterClick();
+  else window.addEventListener('mouseup', afterClick, { once: true, capture: true });
 }

@@ -54,6 +54,7 @@ export function Form(props: {
   const [saving, setSaving] = useState(false);
   const [savedAt, setSavedAt] = useState<Date | null>(null);
   const [tried, setTried] = useState(false);
+  const [round, setRound] = useState(0);
   const [refusals, setRefusals] = useState(noRefusals);
   const [summary, setSummary] = useState<SummaryLine[]>([]);
   const [problem, setProblem] = useState<Problem | null>(null);
@@ -62,6 +63,7 @@ export function Form(props: {
     () => ({
       refusals,
       tried,
+      round,
       register: (pointer, field) => {
         fields.current.set(pointer, field);
         return () => {
@@ -78,7 +80,7 @@ export function Form(props: {
         });
       },
     }),
-    [refusals, tried],
+    [refusals, round, tried],
   );
 
   useEffect(() => {
@@ -121,6 +123,7 @@ export function Form(props: {
     try {
       await onSave();
       setTried(false);
+      setRound((saved) => saved + 1);
       setSavedAt(new Date());
     } catch (error) {
       if (error instanceof ApiProblem) showRefusal(error.problem);

@@ -108,6 +108,7 @@ function PricesForm(props: { supplies: readonly Supply[] }) {
                   key={supply.id}
                   label={supply.name}
                   unit={priceUnit(owner.currency, supply.unit)}
+                  max={1_000_000_000}
                   decimals={8}
                   hint={`Now: ${priceText(supply, form.value.effectiveOn, format) ?? 'no price yet'}.`}
                   {...at(prices, supply.id)}

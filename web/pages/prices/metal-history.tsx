@@ -13,7 +13,7 @@ import { seriesKey } from './series.ts';
 import type { Series } from './series.ts';
 
 /** So many days are listed at first, and so many more when asked. */
-const LISTED_DAYS = 15;
+const LISTED_DAYS = 10;
 
 function titled(text: string): string {
   return `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
@@ -50,46 +50,49 @@ export function MetalHistory(props: { series: Series }) {
   return (
     <>
       <SceneFigure draw={(width) => priceHistory(chart, width)} table={priceHistoryTable(chart)} />
-      <DataTable
-        caption={`${titled(name)} by day, ${unit}, newest first`}
-        narrow="stack"
-        columns={[
-          { key: 'day', label: 'Day', align: 'start' },
-          { key: 'price', label: `Price, ${unit}`, align: 'end' },
-          { key: 'source', label: 'Source', align: 'start' },
-          { key: 'remove', label: 'Remove', align: 'start' },
-        ]}
-        rows={quotations
-          .slice(0, listed)
-          .map(({ metal, quotedOn, price, currency, unit: quotedUnit, source }) => ({
-            key: quotedOn,
-            cells: {
-              day: format.date(quotedOn),
-              price: format.money(price, ''),
-              source,
-              remove: (
-                <ConfirmButton
-                  label={`Remove ${format.date(quotedOn)}`}
-                  question={`The quotation of ${name} of ${format.date(quotedOn)}, ${format.money(price, unit)}, will be gone. Statements that were issued keep the price they were issued with.`}
-                  confirmLabel="Remove it"
-                  onConfirm={async () => {
-                    await send(
-                      api.quotations.$delete({ query: { metal, quotedOn, currency, unit: quotedUnit } }),
-                    );
-                    await booksChanged();
-                  }}
-                />
-              ),
-            },
-          }))}
-      />
-      {quotations.length <= listed ? null : (
-        <p className="actions">
-          <button type="button" onClick={() => setListed(listed + 4 * LISTED_DAYS)}>
-            Show earlier days ({quotations.length - listed} more)
-          </button>
-        </p>
-      )}
+      <details className="record-form">
+        <summary>{titled(name)} by day, to take one out</summary>
+        <DataTable
+          caption={`${titled(name)}, ${unit}, newest first`}
+          narrow="stack"
+          columns={[
+            { key: 'day', label: 'Day', align: 'start' },
+            { key: 'price', label: `Price, ${unit}`, align: 'end' },
+            { key: 'source', label: 'Source', align: 'start' },
+            { key: 'remove', label: '', align: 'start' },
+          ]}
+          rows={quotations
+            .slice(0, listed)
+            .map(({ metal, quotedOn, price, currency, unit: quotedUnit, source }) => ({
+              key: quotedOn,
+              cells: {
+                day: format.date(quotedOn),
+                price: format.money(price, ''),
+                source,
+                remove: (
+                  <ConfirmButton
+                    label={`Remove ${format.date(quotedOn)}`}
+                    question={`The quotation of ${name} of ${format.date(quotedOn)}, ${format.money(price, unit)}, will be gone. Statements that were issued keep the price they were issued with.`}
+                    confirmLabel="Remove it"
+                    onConfirm={async () => {
+                      await send(
+                        api.quotations.$delete({ query: { metal, quotedOn, currency, unit: quotedUnit } }),
+                      );
+                      await booksChanged();
+                    }}
+                  />
+                ),
+              },
+            }))}
+        />
+        {quotations.length <= listed ? null : (
+          <p className="actions">
+            <button type="button" onClick={() => setListed(listed + 4 * LISTED_DAYS)}>
+              Show earlier days ({quotations.length - listed} more)
+            </button>
+          </p>
+        )}
+      </details>
     </>
   );
 }

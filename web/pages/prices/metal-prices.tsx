@@ -48,23 +48,26 @@ export function MetalPrices(props: { latest: readonly Quotation[]; today: string
           },
         }))}
       />
+      <h2>Enter a quotation</h2>
+      <QuotationForm latest={latest} />
       {shown === undefined ? null : (
         <>
+          <h2>Quotations through time</h2>
           {latest.length < 2 ? null : (
-            <ChoiceField
-              label="Metal shown below"
-              value={seriesKey(shown)}
-              onChange={(metal) =>
-                void navigate({ to: '/prices', search: { metal }, replace: true, resetScroll: false })
-              }
-              choices={latest.map((one) => ({ value: seriesKey(one), label: seriesName(one) }))}
-            />
+            <div className="fields">
+              <ChoiceField
+                label="Metal"
+                value={seriesKey(shown)}
+                onChange={(metal) =>
+                  void navigate({ to: '/prices', search: { metal }, replace: true, resetScroll: false })
+                }
+                choices={latest.map((one) => ({ value: seriesKey(one), label: seriesName(one) }))}
+              />
+            </div>
           )}
           <MetalHistory key={seriesKey(shown)} series={shown} />
         </>
       )}
-      <h2>Enter a quotation</h2>
-      <QuotationForm latest={latest} />
     </>
   );
 }

@@ -85,6 +85,8 @@ export function QuotationForm(props: { latest: readonly Quotation[] }) {
             label="Price"
             required
             unit={`${form.value.currency}/${form.value.unit}`}
+            min={0.00000001}
+            max={1_000_000_000}
             decimals={8}
             {...at(form, 'price')}
           />

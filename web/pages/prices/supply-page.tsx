@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import type { ReactElement } from 'react';
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate, useParams } from '@tanstack/react-router';
@@ -83,15 +84,16 @@ export function SupplyPage(): ReactElement {
       <PriceForm key={supply.id} supply={supply} />
       <h2>Change this supply</h2>
       <SupplyForm
-        key={`${supply.id} ${supply.version}`}
+        key={supply.id}
         name={`supply/${supply.id}`}
         initial={supply}
+        version={supply.version}
         saveLabel="Save the supply"
-        save={(fields) =>
+        save={(fields, version) =>
           send(
             api.supplies[':id'].$put({
               param: { id: supply.id },
-              json: { ...fields, version: supply.version },
+              json: { ...fields, version },
             }),
           )
         }
@@ -144,6 +146,7 @@ function PriceForm(props: { supply: Supply }) {
             label="Price"
             required
             unit={priceUnit(owner.currency, supply.unit)}
+            max={1_000_000_000}
             decimals={8}
             {...at(form, 'price')}
           />
@@ -168,10 +171,13 @@ function fieldsOf(typed: SupplyDraft, owner: OwnerChoices): SupplyFields {
 function SupplyForm(props: {
   name: string;
   initial: SupplyFields;
+  /** Of the supply that is changed; none for a new one. */
+  version?: number;
   saveLabel: string;
-  save: (fields: SupplyFields) => Promise<Supply>;
+  save: (fields: SupplyFields, version: number) => Promise<Supply>;
 }) {
-  const { name, initial, saveLabel, save } = props;
+  const { name, initial, version: found, saveLabel, save } = props;
+  const [version, setVersion] = useState(found ?? 0);
   const owner = useOwner();
   const litres = initial.crucibleVolumeMl === null ? null : shiftPoint(String(initial.crucibleVolumeMl), -3);
   const draft = useDraft<SupplyDraft>(name, {
@@ -191,7 +197,8 @@ function SupplyForm(props: {
         label="Supply"
         saveLabel={saveLabel}
         onSave={async () => {
-          const supply = await save(fieldsOf(form.value, owner));
+          const supply = await save(fieldsOf(form.value, owner), version);
+          setVersion(supply.version);
           draft.saved();
           await booksChanged();
           await navigate({ to: '/prices/supplies/$supplyId', params: { supplyId: supply.id } });

@@ -28,7 +28,7 @@ export function SupplyTable(props: { supplies: readonly Supply[]; today: string 
             ),
             price: priceText(supply, today, format) ?? 'no price yet',
             since: dated === undefined ? '' : format.date(dated.effectiveOn),
-            earlier: supply.prices.length > 1 ? String(supply.prices.length) : '',
+            earlier: String(supply.prices.length),
           },
           detail:
             coming === undefined

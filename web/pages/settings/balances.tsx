@@ -1,4 +1,5 @@
-import type { BalanceRecord } from '../../../api/schemas/supply.ts';
+import { useState } from 'react';
+import type { BalanceRecord } from '../../../api/schemas/balance.ts';
 import { api, send } from '../../api.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
 import { at } from '../../lib/binding.ts';
@@ -47,13 +48,16 @@ export function Balances(props: { balances: readonly BalanceRecord[] }) {
         }))}
       />
       {balances.map(({ id, version, ...fields }) => (
-        <details key={`${id} ${version}`} className="record-form">
+        <details key={id} className="record-form">
           <summary>Change {fields.name}</summary>
           <BalanceForm
             name={`balance/${id}`}
             initial={typed(fields, owner)}
             saveLabel="Save the balance"
-            save={(json) => send(api.balances[':id'].$put({ param: { id }, json: { ...json, version } }))}
+            version={version}
+            save={(json, of) =>
+              send(api.balances[':id'].$put({ param: { id }, json: { ...json, version: of } }))
+            }
           />
         </details>
       ))}
@@ -74,11 +78,14 @@ export function Balances(props: { balances: readonly BalanceRecord[] }) {
 function BalanceForm(props: {
   name: string;
   initial: BalanceFields;
+  /** Of the record that is changed; none for a new one. */
+  version?: number;
   emptyAfter?: boolean;
   saveLabel: string;
-  save: (fields: BalanceFields) => Promise<unknown>;
+  save: (fields: BalanceFields, version: number) => Promise<{ version: number }>;
 }) {
-  const { name, initial, emptyAfter, saveLabel, save } = props;
+  const { name, initial, version: found, emptyAfter, saveLabel, save } = props;
+  const [version, setVersion] = useState(found ?? 0);
   const owner = useOwner();
   const booksChanged = useBooksChanged();
   const draft = useDraft(name, initial);
@@ -90,11 +97,15 @@ function BalanceForm(props: {
         label={saveLabel}
         saveLabel={saveLabel}
         onSave={async () => {
-          await save({
-            name: form.value.name,
-            readabilityG: decimalOf(form.value.readabilityG, owner) ?? '',
-            repeatabilityG: decimalOf(form.value.repeatabilityG, owner) ?? '0',
-          });
+          const saved = await save(
+            {
+              name: form.value.name,
+              readabilityG: decimalOf(form.value.readabilityG, owner) ?? '',
+              repeatabilityG: decimalOf(form.value.repeatabilityG, owner) ?? '0',
+            },
+            version,
+          );
+          setVersion(saved.version);
           draft.saved(emptyAfter === true ? initial : undefined);
           await booksChanged();
         }}
@@ -105,7 +116,7 @@ function BalanceForm(props: {
             label="Readability"
             required
             unit="g"
-            min={0.0000001}
+            min={0.000001}
             max={1000}
             decimals={8}
             hint="The smallest step of its display."

@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import type { Mill } from '../../../api/schemas/mill.ts';
 import { api, send } from '../../api.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
@@ -15,7 +16,9 @@ import { TextField } from '../../parts/text-field.tsx';
 
 /** The mill's name, money, units, paper, and how its files are written. */
 export function MillForm(props: { mill: Mill }) {
-  const { isDemo: _, version, ...settings } = props.mill;
+  const { isDemo: _, version: found, ...settings } = props.mill;
+  // Of the settings that the form was filled with: whoever has changed them since is not overwritten.
+  const [version, setVersion] = useState(found);
   const booksChanged = useBooksChanged();
   const owner = useOwner();
   const draft = useDraft('mill', {
@@ -31,7 +34,8 @@ export function MillForm(props: { mill: Mill }) {
         saveLabel="Save the settings"
         onSave={async () => {
           const weighingStepG = decimalOf(form.value.weighingStepG, owner) ?? settings.weighingStepG;
-          await send(api.mill.$put({ json: { ...form.value, weighingStepG, version } }));
+          const saved = await send(api.mill.$put({ json: { ...form.value, weighingStepG, version } }));
+          setVersion(saved.version);
           draft.saved();
           await booksChanged();
         }}

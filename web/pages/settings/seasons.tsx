@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import type { Season } from '../../../api/schemas/mill.ts';
 import { api, send } from '../../api.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
@@ -39,13 +40,16 @@ export function Seasons(props: { seasons: readonly Season[] }) {
         }))}
       />
       {seasons.map(({ id, version, ...fields }) => (
-        <details key={`${id} ${version}`} className="record-form">
+        <details key={id} className="record-form">
           <summary>Change season {fields.name}</summary>
           <SeasonForm
             name={`season/${id}`}
             initial={fields}
             saveLabel="Save the season"
-            save={(json) => send(api.seasons[':id'].$put({ param: { id }, json: { ...json, version } }))}
+            version={version}
+            save={(json, of) =>
+              send(api.seasons[':id'].$put({ param: { id }, json: { ...json, version: of } }))
+            }
           />
         </details>
       ))}
@@ -66,12 +70,15 @@ export function Seasons(props: { seasons: readonly Season[] }) {
 function SeasonForm(props: {
   name: string;
   initial: SeasonFields;
+  /** Of the record that is changed; none for a new one. */
+  version?: number;
   /** For a form that enters one after the other. */
   emptyAfter?: boolean;
   saveLabel: string;
-  save: (fields: SeasonFields) => Promise<unknown>;
+  save: (fields: SeasonFields, version: number) => Promise<{ version: number }>;
 }) {
-  const { name, initial, emptyAfter, saveLabel, save } = props;
+  const { name, initial, version: found, emptyAfter, saveLabel, save } = props;
+  const [version, setVersion] = useState(found ?? 0);
   const booksChanged = useBooksChanged();
   const draft = useDraft(name, initial);
   const { form } = draft;
@@ -82,7 +89,8 @@ function SeasonForm(props: {
         label={saveLabel}
         saveLabel={saveLabel}
         onSave={async () => {
-          await save(form.value);
+          const saved = await save(form.value, version);
+          setVersion(saved.version);
           draft.saved(emptyAfter === true ? initial : undefined);
           await booksChanged();
         }}

@@ -17,7 +17,7 @@ export function SettingsPage() {
       <Lead>
         Units are how figures are shown and typed; what is on record stays as it was weighed and priced.
       </Lead>
-      <MillForm key={mill.version} mill={mill} />
+      <MillForm mill={mill} />
       <Seasons seasons={seasons} />
       <Balances balances={balances} />
     </Page>

@@ -39,11 +39,24 @@ function StatementLink({ statement }: { statement: StatementSummary }) {
   );
 }
 
+/** `Gold and silver 42 days old, lead 9 days old`. */
+function staleText(stale: UnfinishedWork['stale'], today: string): string {
+  const byAge = new Map<string, string[]>();
+  for (const { metal, quotedOn } of stale) {
+    const age = ageText(quotedOn, today);
+    byAge.set(age, [...(byAge.get(age) ?? []), metalName(metal)]);
+  }
+  const text = [...byAge]
+    .map(([age, names]) => `${new Intl.ListFormat('en').format(names)} ${age} old`)
+    .join(', ');
+  return `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
+}
+
 /** What is waiting, most pressing first; what has nothing waiting is left out. */
 export function WorkSections(props: { work: UnfinishedWork; today: string }) {
   const { work, today } = props;
   const format = useFormat();
-  const mass = (kg: string): string => format.quantity('lotMassKg', kg);
+  const mass = (kg: string): string => format.quantity('lotMassKg', kg, 1);
   const wayOf = ({ treatmentName, counterpartyName }: Batch): string =>
     treatmentName ?? `sold to ${counterpartyName}`;
   return (
@@ -155,10 +168,8 @@ export function WorkSections(props: { work: UnfinishedWork; today: string }) {
                   key: 'quotations',
                   line: (
                     <>
-                      {work.stale
-                        .map(({ metal, quotedOn }) => `${metalName(metal)} ${ageText(quotedOn, today)} old`)
-                        .join(', ')}
-                      : decisions rest on them. <Link to="/prices">Enter today’s</Link> or{' '}
+                      {staleText(work.stale, today)}; decisions rest on them.{' '}
+                      <Link to="/prices">Enter today’s</Link> or{' '}
                       <Link to="/import" search={{ kind: 'quotations' }}>
                         import them
                       </Link>

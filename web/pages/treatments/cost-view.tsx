@@ -7,7 +7,7 @@ import type { DataRow } from '../../parts/data-table.tsx';
 
 const unitOf = (currency: string): string => `${currency}/kg`;
 
-/** `about 6.42 USD/kg (6.10 to 6.90 as the lead returns)`; null where it is not known. */
+/** `about 6.42 USD/kg (6.10 to 6.90 as the lead comes back)`; null where it is not known. */
 export function costText(cost: TreatmentCost, currency: string, format: Formatter): string | null {
   if (cost.totalPerKg === null) return null;
   const { low, likely, high } = cost.totalPerKg;

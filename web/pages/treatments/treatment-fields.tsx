@@ -1,6 +1,9 @@
 import type { Supply } from '../../../api/schemas/supply.ts';
 import { at } from '../../lib/binding.ts';
 import type { Binding } from '../../lib/binding.ts';
+import { useOwner } from '../../lib/owner.ts';
+import type { OwnerChoices } from '../../lib/owner.ts';
+import { parseDecimal } from '../../lib/parse-decimal.ts';
 import { CheckField } from '../../parts/check-field.tsx';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
@@ -191,7 +194,14 @@ function ChargeFields({ form, supplies }: Props) {
   );
 }
 
+/** A percentage as far as it can be read. */
+function typedPercent(typed: string, owner: OwnerChoices): number | null {
+  const parsed = parseDecimal(typed, owner);
+  return parsed.ok && parsed.decimal !== null ? Number(parsed.decimal) : null;
+}
+
 function ExpectationFields({ form }: Pick<Props, 'form'>) {
+  const owner = useOwner();
   const percent = { unit: '%', required: true, decimals: 6 } as const;
   return (
     <>
@@ -200,15 +210,29 @@ function ExpectationFields({ form }: Pick<Props, 'form'>) {
         hint="Lead in the button over all lead charged, that of the litharge counted. Matte, slag and fume keep the rest."
       >
         <NumberField label="Low" {...percent} max={100} {...at(form, 'leadReturnLowFrac')} />
-        <NumberField label="Likely" {...percent} max={100} {...at(form, 'leadReturnModeFrac')} />
-        <NumberField label="High" {...percent} max={100} {...at(form, 'leadReturnHighFrac')} />
+        <NumberField
+          label="Likely"
+          {...percent}
+          min={typedPercent(form.value.leadReturnLowFrac, owner) ?? 0}
+          max={100}
+          {...at(form, 'leadReturnModeFrac')}
+        />
+        <NumberField
+          label="High"
+          {...percent}
+          min={typedPercent(form.value.leadReturnModeFrac, owner) ?? 0}
+          max={100}
+          {...at(form, 'leadReturnHighFrac')}
+        />
       </Fieldset>
       <Fieldset
-        legend="Expected recovery"
+        legend="Expected recovery of gold"
         hint="What you would expect of any lot before its tests are in: test smelts and lab assays of the lot then outweigh it. Two times in three the recovery should lie within the ±; make it wide where you do not know."
       >
         <NumberField label="Gold" {...percent} min={0.1} max={99.99} {...at(form, 'goldRecoveryMeanFrac')} />
         <NumberField label="Gold, ±" {...percent} min={0.1} max={50} {...at(form, 'goldRecoverySdFrac')} />
+      </Fieldset>
+      <Fieldset legend="Expected recovery of silver">
         <NumberField
           label="Silver"
           {...percent}

@@ -57,7 +57,7 @@ export function TreatmentForm(props: {
         buttons={<Link to="/treatments">All treatments</Link>}
       >
         <TreatmentFields form={form} supplies={supplies} />
-        <p role="status">{costs === null ? '' : `As typed, a kg of concentrate costs ${costs}.`}</p>
+        <p role="status">{costs === null ? '' : `As typed, it costs ${costs} of dry concentrate.`}</p>
       </Form>
       <CostView cost={cost} unread={unread} />
       {form.value.roast && arsenical.length > 0 ? (

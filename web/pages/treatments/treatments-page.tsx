@@ -15,7 +15,9 @@ function leadSentence(treatments: readonly Treatment[], uncosted: readonly strin
   const used = treatments.filter(({ retired }) => !retired).length;
   const count = used === 1 ? 'One treatment is' : `${used} treatments are`;
   const costed =
-    uncosted.length === 0 ? 'each can be costed.' : `cannot be costed yet: ${uncosted.join(', ')}.`;
+    uncosted.length === 0
+      ? 'each can be costed.'
+      : `${uncosted.length} cannot be costed yet (${uncosted.join('; ')}).`;
   return `${count} in use; ${costed}`;
 }
 
