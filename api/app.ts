@@ -1,5 +1,6 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import { onError, onNotFound } from './on-error.ts';
+import { balanceRoutes } from './routes/balances.ts';
 import { batchRoutes, productRoutes } from './routes/batches.ts';
 import { counterpartyRoutes } from './routes/counterparties.ts';
 import { decisionRoutes } from './routes/decisions.ts';
@@ -7,7 +8,7 @@ import { importRoutes } from './routes/imports.ts';
 import { lotRoutes } from './routes/lots.ts';
 import { millRoutes, seasonRoutes } from './routes/mill.ts';
 import { statementRoutes } from './routes/statements.ts';
-import { balanceRoutes, quotationRoutes, supplyRoutes } from './routes/supplies.ts';
+import { quotationRoutes, supplyRoutes } from './routes/supplies.ts';
 import { termsRoutes } from './routes/terms.ts';
 import { testSmeltRoutes, trialRoutes } from './routes/test-smelts.ts';
 import { treatmentRoutes } from './routes/treatments.ts';

@@ -43,7 +43,24 @@ export interface BalanceTable {
   name: string;
   readabilityG: NumericText;
   repeatabilityG: NumericText;
+  repeatabilityFrom: ColumnType<'stated' | 'checks', 'stated' | 'checks' | undefined, 'stated' | 'checks'>;
   version: Generated<number>;
+}
+
+export interface BalanceCheckTable {
+  id: string;
+  balanceId: string;
+  kind: 'repeat-weighing' | 'check-weights';
+  checkedOn: DateText;
+  remarks: Generated<string>;
+  enteredAt: TimestampText;
+}
+
+export interface BalanceReadingTable {
+  checkId: string;
+  place: number;
+  nominalMassG: NumericTextOrNull;
+  readingG: NumericText;
 }
 
 export interface SupplyTable {
@@ -278,6 +295,8 @@ export interface Database {
   mill: MillTable;
   season: SeasonTable;
   balance: BalanceTable;
+  balanceCheck: BalanceCheckTable;
+  balanceReading: BalanceReadingTable;
   supply: SupplyTable;
   supplyPrice: SupplyPriceTable;
   quotation: QuotationTable;

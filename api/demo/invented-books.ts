@@ -8,7 +8,63 @@ export const SEASON = { name: '2026 (invented)', startsOn: '2026-05-01', endsOn:
 
 export const BALANCES = [
   { name: 'Bench balance 0.01 g', readabilityG: '0.01', repeatabilityG: '0.01' },
-  { name: 'Bead balance 0.001 g', readabilityG: '0.001', repeatabilityG: '0.0006' },
+  {
+    name: 'Bead balance 0.001 g',
+    readabilityG: '0.001',
+    repeatabilityG: '0.001',
+    repeatabilityFrom: 'checks',
+  },
+] as const;
+
+/** Check weights as nominal mass and reading, repeat weighings as readings alone, g. */
+export const BALANCE_CHECKS = [
+  {
+    balance: 'Bench balance 0.01 g',
+    checkedOn: '2026-06-15',
+    readings: [
+      [20, 20],
+      [50, 50.01],
+      [100, 100],
+    ],
+    remarks: 'Levelled and calibrated before the first test of the season.',
+  },
+  {
+    balance: 'Bench balance 0.01 g',
+    checkedOn: '2026-08-01',
+    readings: [
+      [20, 20],
+      [50, 50],
+      [100, 100.01],
+    ],
+    remarks: '',
+  },
+  {
+    balance: 'Bench balance 0.01 g',
+    checkedOn: '2026-09-12',
+    readings: [
+      [20, 20.18],
+      [50, 50.45],
+      [100, 100.91],
+    ],
+    remarks: 'Bumped while the bench was moved; calibrated again afterwards.',
+  },
+  {
+    balance: 'Bead balance 0.001 g',
+    checkedOn: '2026-06-15',
+    readings: [
+      [0.05, 0.05],
+      [0.2, 0.2],
+      [0.5, 0.501],
+      [1, 1.001],
+    ],
+    remarks: '',
+  },
+  {
+    balance: 'Bead balance 0.001 g',
+    checkedOn: '2026-06-16',
+    readings: [0.2, 0.201, 0.2, 0.2, 0.201, 0.2, 0.199, 0.2, 0.2, 0.201],
+    remarks: 'The 0.2 g check weight, taken off in between.',
+  },
 ] as const;
 
 export const SUPPLIES = [

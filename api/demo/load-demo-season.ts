@@ -2,6 +2,7 @@ import type { Kysely } from 'kysely';
 import { createApp } from '../app.ts';
 import { inTransaction } from '../../db/queries/in-transaction.ts';
 import {
+  BALANCE_CHECKS,
   BALANCES,
   BATCHES,
   LAB_ASSAYS,
@@ -103,11 +104,18 @@ async function loadBooks(trx: Kysely<Database>, enter: Enter): Promise<void> {
 }
 
 async function loadBalances(enter: Enter): Promise<{ sample: string; bead: string }> {
-  const [sample, bead] = BALANCES;
-  return {
-    sample: (await enter('POST', '/balances', sample)).id,
-    bead: (await enter('POST', '/balances', bead)).id,
-  };
+  const ids = new Map<string, string>();
+  for (const balance of BALANCES) ids.set(balance.name, (await enter('POST', '/balances', balance)).id);
+  for (const { balance, readings, ...check } of BALANCE_CHECKS)
+    await enter('POST', `/balances/${ids.get(balance)}/checks`, {
+      ...check,
+      kind: typeof readings[0] === 'number' ? 'repeat-weighing' : 'check-weights',
+      readings: readings.map((one) =>
+        typeof one === 'number' ? { readingG: one } : { nominalMassG: one[0], readingG: one[1] },
+      ),
+    });
+  const [sample, bead] = BALANCES.map(({ name }) => ids.get(name) ?? '');
+  return { sample: sample ?? '', bead: bead ?? '' };
 }
 
 async function loadSupplies(enter: Enter): Promise<Map<string, string>> {

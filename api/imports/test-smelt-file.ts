@@ -3,7 +3,8 @@ import { closestKnown } from './closest.ts';
 import { columnOfField, keyFrom, optional, plain, required, type FileKind } from './file-kind.ts';
 import { reagentColumns } from './reagent-columns.ts';
 import type { RowReader } from './row-reader.ts';
-import type { BalanceRecord, Supply } from '../schemas/supply.ts';
+import type { BalanceRecord } from '../schemas/balance.ts';
+import type { Supply } from '../schemas/supply.ts';
 import { newTestSmelt, newTrial } from '../schemas/test-smelt.ts';
 import type { Treatment } from '../schemas/treatment.ts';
 

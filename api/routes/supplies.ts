@@ -52,42 +52,6 @@ export const supplyRoutes = ({ db }: Deps) =>
         c.json(await supplies.putSupplyPrice(db, c.req.valid('param').id, c.req.valid('json')), 201),
     );
 
-export const balanceRoutes = ({ db }: Deps) =>
-  subApp()
-    .openapi(
-      createRoute({
-        method: 'get',
-        path: '/',
-        tags: ['Balances'],
-        summary: 'The balances that weigh samples and beads',
-        responses: answers(z.array(schemas.balance), 'The balances'),
-      }),
-      async (c) => c.json(await supplies.listBalances(db), 200),
-    )
-    .openapi(
-      createRoute({
-        method: 'post',
-        path: '/',
-        tags: ['Balances'],
-        summary: 'Enter a balance',
-        request: { body: jsonBody(schemas.newBalance) },
-        responses: created(schemas.balance, 'The balance'),
-      }),
-      async (c) => c.json(await supplies.insertBalance(db, c.req.valid('json')), 201),
-    )
-    .openapi(
-      createRoute({
-        method: 'put',
-        path: '/{id}',
-        tags: ['Balances'],
-        summary: 'Change a balance',
-        request: { params: idParam, body: jsonBody(schemas.balanceChange) },
-        responses: answers(schemas.balance, 'The balance as changed'),
-      }),
-      async (c) =>
-        c.json(await supplies.updateBalance(db, c.req.valid('param').id, c.req.valid('json')), 200),
-    );
-
 const quotationKey = schemas.quotation.pick({ metal: true, currency: true, unit: true, quotedOn: true });
 
 export const quotationRoutes = ({ db, now }: Deps) =>

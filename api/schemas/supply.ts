@@ -48,12 +48,3 @@ export const quotation = z.object({
   source: text(120).default(''),
 });
 export type Quotation = z.infer<typeof quotation>;
-
-export const newBalance = z.object({
-  name: name(),
-  readabilityG: decimal({ above: 0, max: 1000 }),
-  repeatabilityG: decimal({ min: 0, max: 1000 }),
-});
-export const balanceChange = newBalance.extend({ version });
-export const balance = newBalance.extend({ id, version });
-export type BalanceRecord = z.infer<typeof balance>;

@@ -35,7 +35,24 @@ const statements = [
      name text not null unique check (length(name) between 1 and 120),
      readability_g numeric not null check (readability_g > 0),
      repeatability_g numeric not null check (repeatability_g >= 0),
+     repeatability_from text not null default 'stated' check (repeatability_from in ('stated', 'checks')),
      version integer not null default 1
+   )`,
+  `create table balance_check (
+     id uuid primary key,
+     balance_id uuid not null references balance (id),
+     kind text not null check (kind in ('repeat-weighing', 'check-weights')),
+     checked_on date not null,
+     remarks text not null default '' check (length(remarks) <= 2000),
+     entered_at timestamptz not null default now()
+   )`,
+  `create index balance_check_balance on balance_check (balance_id)`,
+  `create table balance_reading (
+     check_id uuid not null references balance_check (id) on delete cascade,
+     place integer not null check (place >= 0),
+     nominal_mass_g numeric check (nominal_mass_g > 0),
+     reading_g numeric not null check (reading_g >= 0),
+     primary key (check_id, place)
    )`,
   `create table supply (
      id uuid primary key,

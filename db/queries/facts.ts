@@ -1,8 +1,9 @@
 import type { Kysely } from 'kysely';
+import { listBalances } from './balances.ts';
 import { findLot } from './lots.ts';
 import { findMill } from './mill.ts';
 import { latestQuotations } from './quotations.ts';
-import { listBalances, listSupplies } from './supplies.ts';
+import { listSupplies } from './supplies.ts';
 import { termsInForce } from './terms.ts';
 import { listTrials } from './test-smelts.ts';
 import { listTreatments } from './treatments.ts';

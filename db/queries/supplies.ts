@@ -6,9 +6,6 @@ import { groupBy } from './group-by.ts';
 import { numberOf } from './numbers.ts';
 import { lockVersion } from './versioned.ts';
 import type {
-  BalanceRecord,
-  balanceChange,
-  newBalance,
   newSupply,
   newSupplyPrice,
   Supply,
@@ -80,37 +77,5 @@ export async function putSupplyPrice(
       )
       .execute();
     return findSupply(trx, supplyId);
-  });
-}
-
-export async function listBalances(db: Kysely<Database>): Promise<BalanceRecord[]> {
-  return db.selectFrom('balance').selectAll().orderBy('name').execute();
-}
-
-export async function insertBalance(
-  db: Kysely<Database>,
-  fields: z.infer<typeof newBalance>,
-): Promise<BalanceRecord> {
-  return db
-    .insertInto('balance')
-    .values({ id: crypto.randomUUID(), ...fields })
-    .returningAll()
-    .executeTakeFirstOrThrow();
-}
-
-export async function updateBalance(
-  db: Kysely<Database>,
-  id: string,
-  fields: z.infer<typeof balanceChange>,
-): Promise<BalanceRecord> {
-  return inTransaction(db, async (trx) => {
-    const { version, ...row } = fields;
-    await lockVersion(trx, 'balance', 'balance', id, version);
-    return trx
-      .updateTable('balance')
-      .set({ ...row, version: version + 1 })
-      .where('id', '=', id)
-      .returningAll()
-      .executeTakeFirstOrThrow();
   });
 }

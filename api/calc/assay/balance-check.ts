@@ -1,9 +1,11 @@
 import type { Finding } from '../finding.ts';
+import type { Measured } from '../measured.ts';
 import { fitLine, lineAt } from '../statistics/line-fit.ts';
 import type { FittedLine } from '../statistics/line-fit.ts';
 import { logGamma } from '../statistics/gamma.ts';
 import { standardDeviation } from '../statistics/sample.ts';
 import { figure, percentFigure } from './figures.ts';
+import { weighingUncertaintyG } from './weighing.ts';
 
 /** Ten readings know the repeatability to a quarter (JCGM 100:2008, Table E.1). */
 const enoughReadings = 10;
@@ -48,42 +50,57 @@ export function balanceRepeatability({
 /**
  * Error of a balance from check weights: reading − nominal as a straight line of the load (so a zero error and a
  * wrong span), by least squares. A finding for each check weight whose error, by the line, is larger than both its
- * own uncertainty (k = 2) and the step of the display. Null line with fewer than three check weights.
+ * own uncertainty (k = 2) and the step of the display. With fewer than three check weights there is no line, and
+ * each reading is held against the uncertainty of its own weighing.
  */
 export function checkBalance({
   checks,
   readabilityG,
+  repeatabilityG = 0,
 }: {
   checks: readonly { nominalMassG: number; readingG: number }[];
   readabilityG: number;
+  repeatabilityG?: number;
 }): { errorLine: FittedLine | null; findings: Finding[] } {
   const errorLine = fitLine(
     checks.map(({ nominalMassG, readingG }) => ({ x: nominalMassG, y: readingG - nominalMassG })),
   );
-  if (errorLine === null) {
-    return {
-      errorLine,
-      findings: [
-        {
-          code: 'few-check-weights',
-          level: 'note',
-          path: '/checks',
-          sentence: `${checks.length} check weights do not give a line; three of different mass are the least.`,
-        },
-      ],
-    };
-  }
-  const findings = checks.flatMap(({ nominalMassG }, i): Finding[] => {
-    const { value, u } = lineAt({ line: errorLine, x: nominalMassG });
-    if (Math.abs(value) <= Math.max(2 * u, readabilityG)) return [];
+  const ownU = weighingUncertaintyG({ name: '', readabilityG, repeatabilityG });
+  const wrong = checks.flatMap(({ nominalMassG, readingG }, i): Finding[] => {
+    const { value, u } = errorLine
+      ? lineAt({ line: errorLine, x: nominalMassG })
+      : { value: readingG - nominalMassG, u: ownU };
+    if (!isReal({ value, u }, readabilityG)) return [];
     return [
       {
         code: 'balance-reads-wrong',
         level: 'warning',
         path: `/checks/${i}`,
-        sentence: `At ${figure(nominalMassG)} g the balance reads ${figure(Math.abs(value))} g too ${value > 0 ? 'much' : 'little'} (${percentFigure(Math.abs(value) / nominalMassG)}); calibrate it before the next test.`,
+        sentence: `At ${figure(nominalMassG)} g the balance reads ${wrongBy(value)} (${percentFigure(Math.abs(value) / nominalMassG)}); calibrate it before the next test.`,
       },
     ];
   });
-  return { errorLine, findings };
+  if (errorLine !== null) return { errorLine, findings: wrong };
+  return {
+    errorLine,
+    findings: [
+      ...wrong,
+      {
+        code: 'few-check-weights',
+        level: 'note',
+        path: '/checks',
+        sentence: `${checks.length === 1 ? 'One check weight does' : `${checks.length} check weights do`} not give a line; three of different mass are the least.`,
+      },
+    ],
+  };
+}
+
+/** Whether an error is more than its own uncertainty (k = 2) and the step of the display; rounding of floats apart. */
+export function isReal({ value, u }: Measured, readabilityG: number): boolean {
+  return Math.abs(value) > Math.max(2 * u, readabilityG) * (1 + 1e-9);
+}
+
+/** An error of a balance in a sentence: "0.05 g too much". */
+export function wrongBy(errorG: number): string {
+  return `${figure(Math.abs(errorG))} g too ${errorG > 0 ? 'much' : 'little'}`;
 }

@@ -26,6 +26,7 @@ export interface LotFacts {
 export interface TestSmeltFacts {
   id: string;
   sample: string;
+  smeltedOn: string;
   sampleMassG: number;
   roasted: boolean;
   massBeforeRoastG: number | null;
@@ -56,11 +57,24 @@ export interface TrialFacts {
   smelts: TestSmeltFacts[];
 }
 
+/** Either one thing weighed again and again, or check weights of known mass. */
+export interface BalanceCheckFacts {
+  id: string;
+  kind: 'repeat-weighing' | 'check-weights';
+  checkedOn: string;
+  /** A repeat weighing has no nominal mass. */
+  readings: { nominalMassG: number | null; readingG: number }[];
+}
+
 export interface BalanceFacts {
   id: string;
   name: string;
   readabilityG: string;
+  /** As stated by the maker or taken by the owner. */
   repeatabilityG: string;
+  /** Whether the stated repeatability counts or that of the repeat weighings. */
+  repeatabilityFrom: 'stated' | 'checks';
+  checks: BalanceCheckFacts[];
 }
 
 export interface SupplyFacts {

@@ -1,7 +1,7 @@
 import type { TestSmelt } from '../assay/test-smelt.ts';
-import type { Balance } from '../assay/weighing.ts';
 import type { Finding } from '../finding.ts';
 import type { Measured } from '../measured.ts';
+import { balanceOn, weighedOnFindings } from './balance-from-record.ts';
 import { chargeBulkVolumeMl } from './check-charge.ts';
 import { labFraction } from './lab-ratio.ts';
 import type { BalanceFacts, LotFacts, SupplyFacts, TestSmeltFacts } from './records.ts';
@@ -18,14 +18,35 @@ export interface SmeltFacts {
  */
 const UNSTATED_BLANK_RELATIVE_U = 0.3;
 
-function balanceOf(balances: readonly BalanceFacts[], id: string): Balance {
+function balanceOf(balances: readonly BalanceFacts[], id: string): BalanceFacts {
   const balance = balances.find((one) => one.id === id);
   if (balance === undefined) throw new RangeError(`balance ${id} is not among the facts`);
-  return {
-    name: balance.name,
-    readabilityG: Number(balance.readabilityG),
-    repeatabilityG: Number(balance.repeatabilityG),
-  };
+  return balance;
+}
+
+/** What the checks of the balances say of the masses that this test's grade rests on. */
+function balanceFindings(record: TestSmeltFacts, balances: readonly BalanceFacts[]): Finding[] {
+  if (record.smeltedOn === '') return [];
+  const bead = [
+    { name: 'the bead', massMg: record.beadMg },
+    { name: 'the gold', massMg: record.partedGoldMg },
+  ].flatMap(({ name, massMg }) => (massMg === null ? [] : [{ name, massG: massMg / 1000 }]));
+  return [
+    ...weighedOnFindings({
+      record: balanceOf(balances, record.sampleBalanceId),
+      on: record.smeltedOn,
+      masses: [{ name: 'the sample', massG: record.sampleMassG }],
+      path: '/sampleBalance',
+    }),
+    ...(bead.length === 0
+      ? []
+      : weighedOnFindings({
+          record: balanceOf(balances, record.beadBalanceId),
+          on: record.smeltedOn,
+          masses: bead,
+          path: '/beadBalance',
+        })),
+  ];
 }
 
 /** Lead in the lot by its last lab assay, as a fraction of the dry mass; null where lead was not assayed. */
@@ -42,17 +63,14 @@ export function smeltFromRecord(
   const supplyOf = (id: string) => facts.supplies.find((supply) => supply.id === id);
   const blank = record.blankMgPerLeadG;
   const blankU = record.blankStandardUncertaintyMgPerLeadG;
-  const findings: Finding[] =
-    blank !== null && blankU === null && blank > 0
-      ? [
-          {
-            code: 'blank-uncertainty-assumed',
-            level: 'note',
-            path: '/blankStandardUncertaintyMgPerLeadG',
-            sentence: `The blank of ${blank} mg of silver per gram of lead has no uncertainty: ${UNSTATED_BLANK_RELATIVE_U * 100} % of it is taken.`,
-          },
-        ]
-      : [];
+  const findings = balanceFindings(record, facts.balances);
+  if (blank !== null && blankU === null && blank > 0)
+    findings.push({
+      code: 'blank-uncertainty-assumed',
+      level: 'note',
+      path: '/blankStandardUncertaintyMgPerLeadG',
+      sentence: `The blank of ${blank} mg of silver per gram of lead has no uncertainty: ${UNSTATED_BLANK_RELATIVE_U * 100} % of it is taken.`,
+    });
   const litharge = record.reagents.filter(({ supplyId }) => supplyOf(supplyId)?.kind === 'litharge');
   return {
     findings,
@@ -81,8 +99,8 @@ export function smeltFromRecord(
       slagG: record.slagG,
       beadMg: record.beadMg,
       partedGoldMg: record.partedGoldMg,
-      sampleBalance: balanceOf(facts.balances, record.sampleBalanceId),
-      beadBalance: balanceOf(facts.balances, record.beadBalanceId),
+      sampleBalance: balanceOn(balanceOf(facts.balances, record.sampleBalanceId), record.smeltedOn).balance,
+      beadBalance: balanceOn(balanceOf(facts.balances, record.beadBalanceId), record.smeltedOn).balance,
       blankMgPerGLead:
         blank === null ? null : { value: blank, u: blankU ?? UNSTATED_BLANK_RELATIVE_U * blank },
       sampleLeadFrac: leadFracOfLot(facts.lot),

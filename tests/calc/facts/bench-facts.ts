@@ -1,10 +1,11 @@
-import type { TestSmeltFacts } from '../../../api/calc/facts/records.ts';
+import type { BalanceFacts, TestSmeltFacts } from '../../../api/calc/facts/records.ts';
 import type { SmeltFacts } from '../../../api/calc/facts/smelt-from-record.ts';
 
 /** A plain test smelt of an invented lot: 100 g with 40 g of lead. */
 export const record: TestSmeltFacts = {
   id: 'smelt',
   sample: '1',
+  smeltedOn: '2026-06-20',
   sampleMassG: 100,
   roasted: false,
   massBeforeRoastG: null,
@@ -44,6 +45,16 @@ export const labAssay = (assay: Partial<Assay>): Assay => ({
   ...assay,
 });
 
+export const balance = (fields: Partial<BalanceFacts>): BalanceFacts => ({
+  id: 'bench',
+  name: 'Bench balance',
+  readabilityG: '0.01',
+  repeatabilityG: '0.01',
+  repeatabilityFrom: 'stated',
+  checks: [],
+  ...fields,
+});
+
 export const facts: SmeltFacts = {
   lot: {
     minerals: [
@@ -53,8 +64,8 @@ export const facts: SmeltFacts = {
     labAssays: [],
   },
   balances: [
-    { id: 'bench', name: 'Bench balance', readabilityG: '0.01', repeatabilityG: '0.01' },
-    { id: 'bead', name: 'Bead balance', readabilityG: '0.001', repeatabilityG: '0.0006' },
+    balance({ id: 'bench', name: 'Bench balance', readabilityG: '0.01', repeatabilityG: '0.01' }),
+    balance({ id: 'bead', name: 'Bead balance', readabilityG: '0.001', repeatabilityG: '0.0006' }),
   ],
   supplies: [
     { id: 'soda', name: 'Soda ash, dense', kind: 'reagent' },

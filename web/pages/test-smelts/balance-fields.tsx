@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { balanceRepeatability } from '../../../api/calc/assay/balance-check.ts';
-import type { BalanceRecord } from '../../../api/schemas/supply.ts';
+import type { BalanceRecord } from '../../../api/schemas/balance.ts';
 import { at } from '../../lib/binding.ts';
 import type { Binding } from '../../lib/binding.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';

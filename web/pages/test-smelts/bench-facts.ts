@@ -1,6 +1,7 @@
 import type { BalanceFacts, SupplyFacts } from '../../../api/calc/facts/records.ts';
 import { reagentByName } from '../../../api/calc/smelting/reagents.ts';
-import type { BalanceRecord, Supply } from '../../../api/schemas/supply.ts';
+import type { BalanceRecord } from '../../../api/schemas/balance.ts';
+import type { Supply } from '../../../api/schemas/supply.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
 import { parseDecimal } from '../../lib/parse-decimal.ts';
 import { isNew, newBalanceIds, newReagentId } from './smelt-draft.ts';
@@ -23,6 +24,8 @@ function typedBalance(id: string, draft: BalanceDraft, owner: OwnerChoices): Bal
     name: draft.name.trim() === '' ? 'the new balance' : draft.name.trim(),
     readabilityG: readability.decimal,
     repeatabilityG: repeatability.decimal,
+    repeatabilityFrom: 'stated',
+    checks: [],
   };
 }
 

@@ -136,6 +136,7 @@ export function smeltSoFar(draft: SmeltDraft, owner: OwnerChoices): TestSmeltFac
     ...roast,
     id: '',
     sample: draft.sample,
+    smeltedOn: draft.smeltedOn,
     sampleMassG: numbers.sampleMassG ?? 0,
     roasted: draft.roasted,
     reagents: draft.reagents.flatMap(({ supplyId, massG }, place) => {
@@ -151,6 +152,12 @@ export function smeltSoFar(draft: SmeltDraft, owner: OwnerChoices): TestSmeltFac
 /** Ids of what is typed in the form and not yet in the books. */
 export const newReagentId = (place: number): string => `new-reagent-${place}`;
 export const newBalanceIds = { sample: 'new-sample-balance', bead: 'new-bead-balance' } as const;
+
+/** Whether a trial, a balance or a reagent is entered together with the test. */
+export function namesNew(draft: SmeltDraft): boolean {
+  const { trialId, sampleBalanceId, beadBalanceId, reagents } = draft;
+  return [trialId, sampleBalanceId, beadBalanceId, ...reagents.map((one) => one.supplyId)].includes(isNew);
+}
 
 /** Which balances weighed, by their ids or by those that stand for new ones. */
 function balanceIdsOf(draft: SmeltDraft): { sampleBalanceId: string; beadBalanceId: string } {

@@ -1,5 +1,7 @@
 import { weighingUncertaintyG } from '../../../api/calc/assay/weighing.ts';
-import type { BalanceRecord, Supply } from '../../../api/schemas/supply.ts';
+import { balanceOn } from '../../../api/calc/facts/balance-from-record.ts';
+import type { BalanceRecord } from '../../../api/schemas/balance.ts';
+import type { Supply } from '../../../api/schemas/supply.ts';
 import type { TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { DataTable } from '../../parts/data-table.tsx';
@@ -23,13 +25,7 @@ export function WeighingTable(props: {
   function section(balanceId: string, unit: 'g' | 'mg', weighings: readonly Weighing[]): DataRow[] {
     const balance = balances.find((one) => one.id === balanceId);
     const uG =
-      balance === undefined
-        ? null
-        : weighingUncertaintyG({
-            name: balance.name,
-            readabilityG: Number(balance.readabilityG),
-            repeatabilityG: Number(balance.repeatabilityG),
-          });
+      balance === undefined ? null : weighingUncertaintyG(balanceOn(balance, record.smeltedOn).balance);
     const plusMinus =
       uG === null ? '' : `each ± ${format.significant(2 * uG * (unit === 'mg' ? 1000 : 1), 2)} ${unit}`;
     return [

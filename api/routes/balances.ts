@@ -1,0 +1,69 @@
+import { createRoute, z } from '@hono/zod-openapi';
+import { answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import * as schemas from '../schemas/balance.ts';
+import * as balances from '../../db/queries/balances.ts';
+
+const tags = ['Balances'];
+
+export const balanceRoutes = ({ db }: Deps) =>
+  subApp()
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/',
+        tags,
+        summary: 'The balances that weigh samples and beads, each with its checks',
+        responses: answers(z.array(schemas.balance), 'The balances'),
+      }),
+      async (c) => c.json(await balances.listBalances(db), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'post',
+        path: '/',
+        tags,
+        summary: 'Enter a balance',
+        request: { body: jsonBody(schemas.newBalance) },
+        responses: created(schemas.balance, 'The balance'),
+      }),
+      async (c) => c.json(await balances.insertBalance(db, c.req.valid('json')), 201),
+    )
+    .openapi(
+      createRoute({
+        method: 'put',
+        path: '/{id}',
+        tags,
+        summary: 'Change a balance',
+        request: { params: idParam, body: jsonBody(schemas.balanceChange) },
+        responses: answers(schemas.balance, 'The balance as changed'),
+      }),
+      async (c) =>
+        c.json(await balances.updateBalance(db, c.req.valid('param').id, c.req.valid('json')), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'post',
+        path: '/{id}/checks',
+        tags,
+        summary: 'Enter a check: one thing weighed again and again, or check weights',
+        request: { params: idParam, body: jsonBody(schemas.newBalanceCheck) },
+        responses: created(schemas.balance, 'The balance with its checks'),
+      }),
+      async (c) =>
+        c.json(await balances.insertBalanceCheck(db, c.req.valid('param').id, c.req.valid('json')), 201),
+    )
+    .openapi(
+      createRoute({
+        method: 'delete',
+        path: '/{id}/checks/{checkId}',
+        tags,
+        summary: 'Remove a check that was entered by mistake',
+        request: { params: idParam.extend({ checkId: z.uuid() }) },
+        responses: nothing('Removed'),
+      }),
+      async (c) => {
+        const { id, checkId } = c.req.valid('param');
+        await balances.deleteBalanceCheck(db, id, checkId);
+        return c.body(null, 204);
+      },
+    );
