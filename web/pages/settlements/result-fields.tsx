@@ -6,7 +6,7 @@ import { Fieldset } from '../../parts/fieldset.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
 import { gradeSign } from '../terms/choices.ts';
-import { rowOf } from './row-binding.ts';
+import { rowOf } from '../../lib/row-binding.ts';
 import { assaysAsked, isSameAssay, pricesAsked, ratesAsked, sentPlace } from './statement-draft.ts';
 import type { AssayRow, StatementDraft } from './statement-draft.ts';
 

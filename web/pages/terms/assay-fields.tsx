@@ -50,6 +50,7 @@ function AssayRuleFields(props: { rule: Binding<AssayDraft>; index: number; curr
   const settledBy = at(rule, 'settledBy');
   return (
     <Clause
+      title={rule.value.element === '' ? 'New assay' : `Assay of ${rule.value.element}`}
       paths={[`/assays/${index}`]}
       says={['Assay of ']}
       only={(terms) => ({ ...terms, assays: terms.assays.slice(index, index + 1) })}

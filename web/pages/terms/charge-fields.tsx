@@ -52,6 +52,7 @@ function OneCharge(props: { form: Binding<TermsDraft>; charge: Binding<ChargeDra
   const { form, charge, index } = props;
   return (
     <Clause
+      title={charge.value.name === '' ? 'New charge' : charge.value.name}
       paths={[`/charges/${index}`]}
       says={['Charges']}
       only={(terms) => ({ ...terms, charges: terms.charges.slice(index, index + 1), minimumCharges: null })}

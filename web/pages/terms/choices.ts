@@ -26,7 +26,7 @@ const choices = <Value extends string>(labels: Record<Value, string>): Choice<Va
 export const directions = choices<Terms['direction']>({
   'we-sell': 'We sell to them',
   'we-buy': 'We buy from them',
-  'we-toll': 'We treat their material for a charge (toll)',
+  'we-toll': 'We treat for them (toll)',
 });
 
 export const materials = choices<Terms['material']>({
@@ -111,7 +111,7 @@ export const roundingRules = choices<RoundingRule['rule']>({
 });
 
 export const assaySettlements = choices<AssaySettlement['kind']>({
-  exchange: 'Exchange, splitting limit, umpire',
+  exchange: 'Exchange and umpire',
   mean: 'Mean of seller’s and buyer’s',
   buyer: 'The buyer’s result counts',
   seller: 'The seller’s result counts',
@@ -120,7 +120,7 @@ export const assaySettlements = choices<AssaySettlement['kind']>({
 export const umpireRules = choices<UmpireTerms['rule']>({
   'middle-of-three': 'The middle of the three results',
   'mean-of-nearest-two': 'Mean of the two nearest together',
-  'mean-of-umpire-and-nearer': 'Mean of the umpire’s and the nearer party’s',
+  'mean-of-umpire-and-nearer': 'Mean of umpire’s and nearer party’s',
   'nearer-party': 'The nearer party’s result',
 });
 
@@ -134,20 +134,20 @@ export const umpireCosts = choices<UmpireTerms['costBorneBy']>({
 export const parties = choices<'seller' | 'buyer'>({ buyer: 'The buyer', seller: 'The seller' });
 
 export const simpleForms = choices<Exclude<PayableForm['kind'], 'steps' | 'bands'>>({
-  'lesser-of': 'Lesser of percent of assay, and assay less deduction',
-  'unit-then-percent': 'Percent of (assay less deduction)',
-  'percent-then-unit': 'Percent of assay, less deduction',
+  'lesser-of': 'Lesser of percent and deduction',
+  'unit-then-percent': 'Deduction first, then percent',
+  'percent-then-unit': 'Percent first, then deduction',
 });
 
 export const payableForms: Choice<PayableForm['kind']>[] = [
   ...simpleForms,
-  { value: 'steps', label: 'Steps: the step reached counts for the whole assay' },
-  { value: 'bands', label: 'Bands: each part of the assay at its own percent' },
+  { value: 'steps', label: 'Steps by grade' },
+  { value: 'bands', label: 'Bands by grade' },
 ];
 
 export const payableOrders = choices<'grade' | 'content'>({
-  grade: 'The assay (payable grade, then × mass)',
-  content: 'The metal contained (mass × assay first)',
+  grade: 'The assay',
+  content: 'The metal contained',
 });
 
 export const priceBases = choices<'fixed' | 'quotations'>({
@@ -179,7 +179,7 @@ export const chargeKinds = choices<Charge['kind']>({
   flat: 'A fixed amount',
   'per-started-lot': 'An amount for every started lot',
   'share-of-value': 'A share of the payable value',
-  'by-value': 'A rate per unit of mass by the value of the material',
+  'by-value': 'A rate per mass, by the value',
 });
 
 export const purposes = choices<Charge['purpose']>({
@@ -210,9 +210,9 @@ export const ladders = choices<Ladder['kind']>({
 export const reached = choices<'level' | 'above'>({ level: 'From this level', above: 'Only above it' });
 
 export const creditKinds = choices<Credit['kind']>({
-  component: 'For a wanted component, by its assay',
+  component: 'For a component, by its assay',
   'per-mass': 'So much per unit of mass',
-  'assay-value': 'A share of the value of metals above a level',
+  'assay-value': 'A share of the value above a level',
 });
 
 export const royaltyKinds = choices<Royalty['kind']>({
@@ -228,7 +228,7 @@ export const royaltyBases = choices<Royalty['base']['kind']>({
 
 export const royaltyRates = choices<Royalty['rate']['kind']>({
   flat: 'One rate',
-  bands: 'Bands of the base, each at its own rate',
+  bands: 'Bands of the base',
   'price-steps': 'One rate by the price of a metal',
 });
 
@@ -245,7 +245,7 @@ export const stages = choices<SettlementStage>({
 
 export const advanceBases = choices<'net-value' | 'payable-value'>({
   'net-value': 'The net value',
-  'payable-value': 'The payable value, all charges taken in full',
+  'payable-value': 'The payable value',
 });
 
 export const dayCounts = choices<'ACT/360' | 'ACT/365' | '30/360'>({

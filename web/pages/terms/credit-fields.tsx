@@ -42,6 +42,7 @@ function OneCredit(props: { form: Binding<TermsDraft>; credit: Binding<CreditDra
   const rateUnit = `${currency}/${massUnit}`;
   return (
     <Clause
+      title={credit.value.name === '' ? 'New credit' : credit.value.name}
       paths={[`/credits/${index}`]}
       says={['Credits']}
       only={(terms) => ({ ...terms, credits: terms.credits.slice(index, index + 1) })}

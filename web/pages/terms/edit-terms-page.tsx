@@ -21,6 +21,8 @@ const titles: Record<StartingPoint, string> = {
   dore: 'New doré refining contract',
 };
 
+const shortNames: Record<StartingPoint, string> = { concentrate: 'Concentrate', dore: 'Doré' };
+
 const isStart = (text: unknown): text is StartingPoint => text === 'concentrate' || text === 'dore';
 
 /** New terms: first what they are to be like, then the editor. */
@@ -59,7 +61,7 @@ function NewTerms(props: { start: StartingPoint }) {
     (): RecordDraft => ({
       counterpartyId: '',
       counterparty: { name: '', address: '' },
-      name: '',
+      name: `${shortNames[start]} ${todayHere().slice(0, 4)}`,
       validFrom: todayHere(),
       validTo: '',
       body: draftOfTerms(usualTerms(start, owner.currency), figureWriter(owner)),
@@ -68,7 +70,10 @@ function NewTerms(props: { start: StartingPoint }) {
   );
   return (
     <Page title={titles[start]}>
-      <Lead>The figures below are only usual ones. The buyer’s own go before them, clause by clause.</Lead>
+      <Lead>
+        The figures below are only usual ones. Unfold each clause and put in what your contract says; the
+        sentence follows.
+      </Lead>
       <TermsForm
         formName={`terms/new/${start}`}
         initial={initial}

@@ -44,6 +44,7 @@ function OneMetal(props: { form: Binding<TermsDraft>; metal: Binding<MetalDraft>
   const { unit } = metal.value.price;
   return (
     <Clause
+      title={metal.value.metal === '' ? 'New metal' : `Payment for ${metal.value.metal}`}
       paths={[`/metals/${index}`]}
       says={['Payment for ']}
       only={(terms) => ({ ...terms, metals: terms.metals.slice(index, index + 1) })}

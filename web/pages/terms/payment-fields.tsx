@@ -32,6 +32,7 @@ export function PaymentFields(props: { form: Binding<TermsDraft> }) {
   const { form } = props;
   return (
     <Clause
+      title="Provisional payment and days of payment"
       paths={['/provisional', '/payment']}
       says={['Payment']}
       only={(terms) => ({

@@ -43,6 +43,7 @@ function OnePenalty(props: { form: Binding<TermsDraft>; penalty: Binding<Penalty
   const { unit, massUnit, basis } = penalty.value;
   return (
     <Clause
+      title={penalty.value.name === '' ? 'New penalty' : penalty.value.name}
       paths={[`/penalties/${index}`]}
       says={['Penalties']}
       only={(terms) => ({ ...terms, penalties: terms.penalties.slice(index, index + 1) })}

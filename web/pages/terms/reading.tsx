@@ -1,4 +1,4 @@
-import { createContext, useContext } from 'react';
+import { createContext, useContext, useState } from 'react';
 import type { ReactNode } from 'react';
 import type { Finding } from '../../../api/calc/finding.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
@@ -32,9 +32,11 @@ export function Clause(props: {
   says: readonly string[];
   /** The contract with only this row of a list, so that only its sentence is read. */
   only?: (terms: Terms) => Terms;
+  /** With a title the fields are folded in under it, until the clause is incomplete when it first stands. */
+  title?: string;
   children: ReactNode;
 }) {
-  const { paths, says, only = (terms) => terms, children } = props;
+  const { paths, says, only = (terms) => terms, title, children } = props;
   const { terms, incomplete, findings } = useReading();
   const unread = incomplete.some((pointer) => paths.some((path) => isWithin(pointer, path)));
   const sentences = unread
@@ -42,9 +44,18 @@ export function Clause(props: {
     : termsSentences(only(terms)).filter(({ clause }) =>
         says.some((name) => (name.endsWith(' ') ? clause.startsWith(name) : clause === name)),
       );
+  const [startsOpen] = useState(unread);
+  const fields = <div className="fields">{children}</div>;
   return (
     <div className="clause wide">
-      <div className="fields">{children}</div>
+      {title === undefined ? (
+        fields
+      ) : (
+        <details open={startsOpen}>
+          <summary>{title}</summary>
+          {fields}
+        </details>
+      )}
       <div className="clause-reading">
         {unread ? (
           <p className="muted">Something is still empty here. Fill it in, and the clause reads here.</p>

@@ -46,6 +46,7 @@ function OneRoyalty(props: { form: Binding<TermsDraft>; royalty: Binding<Royalty
   const { currency } = form.value;
   return (
     <Clause
+      title={royalty.value.name === '' ? 'New royalty' : royalty.value.name}
       paths={[`/royalties/${index}`]}
       says={['Royalty', 'Production tax']}
       only={(terms) => ({ ...terms, royalties: terms.royalties.slice(index, index + 1) })}

@@ -1,7 +1,7 @@
 import { useMemo, useState } from 'react';
 import { useNavigate } from '@tanstack/react-router';
 import { useSuspenseQuery } from '@tanstack/react-query';
-import { api, send } from '../../api.ts';
+import { api, ApiProblem, send } from '../../api.ts';
 import { checkTerms } from '../../../api/calc/terms/check-terms.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
 import type { TermsRecord } from '../../../api/schemas/terms-record.ts';
@@ -21,6 +21,7 @@ import { draftOfTerms } from './draft-of-terms.ts';
 import { figureWriter } from '../../lib/typed-figures.ts';
 import { ReadingContext } from './reading.tsx';
 import { TermsUpload } from './terms-file.tsx';
+import { TrySample } from './try-sample.tsx';
 import type { TermsDraft } from './terms-draft.ts';
 import { termsOfDraft } from './terms-of-draft.ts';
 import { counterpartiesQuery } from './terms-queries.ts';
@@ -44,6 +45,20 @@ export interface SentTerms {
   validFrom: string;
   validTo: string | null;
   body: Terms;
+}
+
+/** Enters a counterparty along with its terms; what is refused of it is refused at its own fields. */
+async function enterCounterparty(counterparty: RecordDraft['counterparty']): Promise<string> {
+  try {
+    return (await send(api.counterparties.$post({ json: counterparty }))).id;
+  } catch (error) {
+    if (!(error instanceof ApiProblem)) throw error;
+    const errors = error.problem.errors.map(({ pointer, detail }) => ({
+      pointer: `/counterparty${pointer}`,
+      detail,
+    }));
+    throw new ApiProblem({ ...error.problem, errors }, { cause: error });
+  }
 }
 
 /** The contract editor: every clause with its plain sentence beside it. */
@@ -73,7 +88,7 @@ export function TermsForm(props: {
     const { counterparty, name, validFrom, validTo } = form.value;
     let { counterpartyId } = form.value;
     if (counterpartyId === newOne) {
-      counterpartyId = (await send(api.counterparties.$post({ json: counterparty }))).id;
+      counterpartyId = await enterCounterparty(counterparty);
       // Should the terms be refused, the counterparty is known by then and must not be entered twice.
       at(form, 'counterpartyId').onChange(counterpartyId);
       await booksChanged();
@@ -105,6 +120,7 @@ export function TermsForm(props: {
           <ContractFields key={filesRead} form={at(form, 'body')} />
         </ReadingContext>
       </Form>
+      <TrySample read={reading} />
     </div>
   );
 }
@@ -131,7 +147,6 @@ function RecordFields(props: { form: Binding<RecordDraft> }) {
             required
             maxLength={120}
             {...at(counterparty, 'name')}
-            pointer="/name"
           />
           <TextField
             label="Address"
@@ -139,7 +154,6 @@ function RecordFields(props: { form: Binding<RecordDraft> }) {
             maxLength={500}
             hint="As it prints on statements."
             {...at(counterparty, 'address')}
-            pointer="/address"
           />
         </>
       ) : null}

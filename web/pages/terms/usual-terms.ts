@@ -91,7 +91,7 @@ export function newPenalty(massUnit: MassUnit): Penalty {
 
 function concentrate(currency: string): Terms {
   return {
-    ...startingTerms({ title: '', material: 'concentrate' }),
+    ...startingTerms({ title: 'Sale of concentrate', material: 'concentrate' }),
     currency,
     weights: { kind: 'dry', unit: 'kg', franchiseFrac: '0.005' },
     assays: [
@@ -153,7 +153,7 @@ function dore(currency: string): Terms {
     settledBy: { kind: 'buyer' },
   });
   return {
-    ...startingTerms({ title: '', material: 'dore' }),
+    ...startingTerms({ title: 'Refining of doré', material: 'dore' }),
     currency,
     weights: { kind: 'melt', unit: 'ozt', massOfRecord: 'after-melting', meltLossLimitFrac: '0.01' },
     assays: [assay('Au'), assay('Ag')],
@@ -186,6 +186,6 @@ function dore(currency: string): Terms {
 
 export type StartingPoint = 'concentrate' | 'dore';
 
-/** A working contract for gold and silver, in the mill's currency, still without a name. */
+/** A working contract for gold and silver, in the mill's currency. */
 export const usualTerms = (start: StartingPoint, currency: string): Terms =>
   start === 'dore' ? dore(currency) : concentrate(currency);

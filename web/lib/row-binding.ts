@@ -1,4 +1,4 @@
-import type { Binding } from '../../lib/binding.ts';
+import type { Binding } from './binding.ts';
 
 /** The binding to the row of a list that is meant; one that is not in the list yet is added with its first change. */
 export function rowOf<Row>(
