@@ -16,13 +16,16 @@ export function workRoyalties(run: SettlementRun): void {
   }
 }
 
-function royaltyId(royalty: Royalty): string {
-  return `royalties/${slug(royalty.name)}`;
+/** By its name; a second name that comes to the same letters gets its place in the contract behind it. */
+function royaltyId({ terms }: SettlementRun, royalty: Royalty): string {
+  const own = slug(royalty.name);
+  const first = terms.royalties.find((one) => slug(one.name) === own);
+  return first === royalty ? `royalties/${own}` : `royalties/${own}-${terms.royalties.indexOf(royalty) + 1}`;
 }
 
 function royaltyBase(run: SettlementRun, royalty: Royalty): Figure | null {
   const base = royalty.base;
-  const id = `${royaltyId(royalty)}/base`;
+  const id = `${royaltyId(run, royalty)}/base`;
   if (base.kind === 'own-price') return ownPriceBase(run, royalty);
   const value = payableValue(run);
   if (value === null) return null;
@@ -57,7 +60,7 @@ function ownPriceBase(run: SettlementRun, royalty: Royalty): Figure | null {
   if (royalty.base.kind !== 'own-price') return null;
   const mass = run.masses.settlement;
   if (mass === undefined) return null;
-  const id = `${royaltyId(royalty)}/base`;
+  const id = `${royaltyId(run, royalty)}/base`;
   const values: Figure[] = [];
   for (const entry of royalty.base.metals) {
     const terms = run.terms.metals.find((m) => m.metal === entry.metal);
@@ -157,7 +160,7 @@ function dueOn(
 }
 
 function workRoyalty(run: SettlementRun, royalty: Royalty, base: Figure) {
-  const id = royaltyId(royalty);
+  const id = royaltyId(run, royalty);
   const earlier = new Dec(
     run.input.royaltyBasesToDate?.find((entry) => entry.name === royalty.name)?.amount ?? 0,
   );
@@ -206,7 +209,7 @@ function payeeLines(run: SettlementRun, royalty: Royalty, due: Figure, withheld:
       ? `${[shown(due), ...others].join(' − ')} = ${shown(part)}`
       : `cents cut off: ${shown(due)} × ${grouped(payee.share)} ÷ ${grouped(whole)} = ${shown(part)}`;
     addLine(run, {
-      id: `${royaltyId(royalty)}/${index + 1}`,
+      id: `${royaltyId(run, royalty)}/${index + 1}`,
       section: 'royalties',
       label: `${royalty.name}: ${payee.name}`,
       working,

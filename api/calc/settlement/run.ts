@@ -199,6 +199,6 @@ export const BASIS_WORDS: Record<MassBasis, string> = {
 export function slug(text: string): string {
   return text
     .toLowerCase()
-    .replaceAll(/[^a-z0-9]+/g, '-')
+    .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
     .replaceAll(/^-+|-+$/g, '');
 }

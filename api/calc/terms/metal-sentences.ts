@@ -32,12 +32,15 @@ function payableWords(metal: MetalTerms, unit: string): string {
   return formWords(form, unit);
 }
 
+/** For example `business days 1 to 5 after arrival`. */
 function daysWords(from: number, to: number, kind: string, event: string): string {
+  if (from === 0 && to === 0) return `the day of ${event}`;
+  const side = (offset: number) => (offset > 0 ? 'after' : 'before');
   const day = (offset: number) =>
-    offset === 0
-      ? `the day of ${event}`
-      : `${Math.abs(offset)} ${kind} days ${offset > 0 ? 'after' : 'before'} ${event}`;
-  return from === to ? day(from) : `${day(from)} to ${day(to)}`;
+    offset === 0 ? `the day of ${event}` : `${kind} day ${Math.abs(offset)} ${side(offset)} ${event}`;
+  if (from === to) return day(from);
+  if (from * to > 0) return `${kind} days ${Math.abs(from)} to ${Math.abs(to)} ${side(from)} ${event}`;
+  return `${day(from)} to ${day(to)}`;
 }
 
 /** The quotational period in words. */

@@ -70,9 +70,18 @@ describe('a settlement by hand', () => {
     expect(lineOf(settlement, 'payable/Au/metal').working).toBe(
       '9,000 kg × 48.0000 g/t ÷ 1,000 ÷ 31.1034768 = 13.889 ozt',
     );
-    expect(settlement.lines.map((line) => line.section)).toEqual([
-      ...['weights', 'weights', 'weights', 'assays', 'prices', 'payable', 'payable', 'payable'],
-      ...['charges', 'previous', 'total'],
+    expect(settlement.lines.map((line) => line.id)).toEqual([
+      'weights/wet',
+      'weights/dry',
+      'weights/settlement',
+      'assays/Au',
+      'prices/Au',
+      'payable/Au/grade',
+      'payable/Au/metal',
+      'payable/Au',
+      'charges/treatment',
+      'previous/net-value',
+      'total/total',
     ]);
     expect(settlement.roundingRules).toContain('Money in USD to 2 decimals, halves up.');
   });

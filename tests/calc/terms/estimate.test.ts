@@ -105,3 +105,22 @@ describe.each([
     );
   });
 });
+
+describe('the estimate of metal returned', () => {
+  it('counts the metal at its price, which the settlement in metal does not', () => {
+    fc.assert(
+      fc.property(doreInput, (generated) => {
+        const money = simplified({ ...generated, terms: { ...generated.terms, royalties: [] } });
+        const metals = money.terms.metals.map((m) => ({ ...m, refining: null }));
+        const inMoney = { ...money, terms: { ...money.terms, metals } };
+        const inMetal = { ...inMoney, terms: { ...inMoney.terms, settledIn: 'metal' as const } };
+        const asMoney = compileEstimate(inMoney.terms)(parcelOf(inMoney));
+        const asMetal = compileEstimate(inMetal.terms)(parcelOf(inMetal));
+        expect(asMetal).toEqual(asMoney);
+        const owed = Number(settle(inMetal).total);
+        expect(Math.abs(owed + asMetal.deductionsValue) / (1 + Math.abs(owed))).toBeLessThan(1e-9);
+      }),
+      { numRuns: 100 },
+    );
+  });
+});
