@@ -26,7 +26,7 @@ import { LiveResult, ToCome } from './live-result.tsx';
 import { workLiveSmelt } from './live-smelt.ts';
 import { BeadFields, ProductFields } from './product-fields.tsx';
 import { saveSmelt } from './save-smelt.ts';
-import { isNew, smeltSoFar } from './smelt-draft.ts';
+import { isNew, namesNew, smeltSoFar } from './smelt-draft.ts';
 import type { SmeltDraft } from './smelt-draft.ts';
 import { NextFieldOnEnter } from './next-field.tsx';
 import { StepPart, Steps } from './steps.tsx';
@@ -93,9 +93,9 @@ export function SmeltForm(props: {
       <Form
         saveLabel="Save the test smelt"
         onSave={async () => {
-          const saved = await saveSmelt(form, record, owner).catch(async (error: unknown) => {
-            // A trial or balance may have been entered before the test was refused: the choices must name it.
-            await booksChanged();
+          const saved = await saveSmelt(form, record, owner).catch((error: unknown) => {
+            // A new trial or balance may be in the books although the test was refused: the choices must name it.
+            if (namesNew(form.value)) void booksChanged();
             throw error;
           });
           draft.saved();
