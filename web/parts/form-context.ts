@@ -64,7 +64,7 @@ export function useField(field: {
     noteChange: () => {
       if (pointer !== undefined) form?.changed(pointer);
     },
-    noteBlur: () => setLeftInRound(round),
+    noteBlur: () => afterPress(() => setLeftInRound(round)),
   };
 }
 
