@@ -58,6 +58,12 @@ export function infoOf(bytes: Buffer): Record<string, string> {
   );
 }
 
+/** Width and height of each page in points, as pdfinfo prints them: `841.89 x 595.28 pts (A4)`. */
+export function pageSizesOf(bytes: Buffer): string[] {
+  const lines = run('pdfinfo', ['-f', '1', '-l', '9999'], bytes).split('\n');
+  return lines.flatMap((line) => /^Page +\d+ size: +(.+)$/.exec(line)?.[1] ?? []);
+}
+
 /** The structure tree with the text under each element. */
 export function structureOf(bytes: Buffer): string {
   return run('pdfinfo', ['-struct-text'], bytes);

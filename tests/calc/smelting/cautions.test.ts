@@ -28,6 +28,7 @@ describe('cautions', () => {
     [{ nitricAcid: true }, ['molten-metal', 'nitric-acid']],
     [{ mercury: true }, ['mercury', 'molten-metal']],
     [{ fluorspar: true }, ['molten-metal', 'fluorspar']],
+    [{ sulfidesInMelt: true }, ['sulfur-dioxide-when-smelting', 'molten-metal']],
   ])('for %j shows %j', (hazards, codes) => {
     expect(codesFor(hazards)).toEqual(codes);
   });
@@ -43,6 +44,7 @@ describe('cautions', () => {
       nitricAcid: flag,
       mercury: flag,
       fluorspar: flag,
+      sulfidesInMelt: flag,
     });
     fc.assert(
       fc.property(anyHazards, (hazards) => {

@@ -97,6 +97,8 @@ describe('charge sheet', () => {
     expect(sheet.roast?.arsenicTrioxideKg).toBe(0);
     expect(sheet.fuel).toEqual({ name: 'Propane', unit: 'kg', total: '28.6' });
     expect(sheet.furnaceHours).toBe('19.5');
+    // Nothing is left to burn in the crucible after a dead roast.
+    expect(sheet.meltSulfurDioxideKg).toBeCloseTo(0, 9);
     expect(sheet.labourHours).toBe('9.1');
   });
 
@@ -118,6 +120,10 @@ describe('charge sheet', () => {
     expect(ironMelt.steps.join('\n')).not.toContain('Roast thin');
     expect(ironMelt.roast).toBeNull();
     expect(ironMelt.ironKg).toBe('12.480');
+    // 60 g of pyrite in 100 g take up 60 × 55.845/119.965 = 27.93 g of iron (IUPAC 2021); 20 g are there. What
+    // it does not catch gives off half of its sulfur: 62.4 kg × 0.6 × (1 − 20/27.93) × 0.2672, burnt × 1.998.
+    expect(ironMelt.meltSulfurDioxideKg).toBeCloseTo(62.4 * 0.6 * (1 - 20 / 27.93) * 0.26724 * 1.99807, 2);
+    expect(ironMelt.cautions.map((caution) => caution.code)).toContain('sulfur-dioxide-when-smelting');
   });
 
   it('shows the cautions of this sheet', () => {

@@ -67,6 +67,8 @@ describe('what a recipe does', () => {
     const work = workRecipe({ ...pyritic, reagents: { lead: 20, 'soda ash': 20 } });
     // 10 g of pyrite hold 5.345 g of sulfur and give off half of it on heating.
     expect(work.sulfurDistilledG).toBeCloseTo(5.345 / 2, 3);
+    // It burns to SO2, 64.058/32.06 (IUPAC 2021).
+    expect(work.sulfurDioxideG).toBeCloseTo((5.345 / 2) * 1.99807, 2);
     expect(work.matte.sulfurLeftG).toBeCloseTo(5.345 / 2, 3);
     expect(work.findings.map((finding) => finding.code)).toContain('matte-expected');
   });
