@@ -14,7 +14,7 @@ export const fraction = atLeastZero.refine(
 export const currency = z.string().regex(/^[A-Z]{3}$/, 'Three capital letters, for example USD.');
 export const date = z.string().refine((text) => isIsoDate(text), 'Write the date as year-month-day.');
 export const name = z.string().trim().min(1).max(200);
-export const element = z.string().regex(/^[A-Z][A-Za-z0-9]{0,7}$/, 'A chemical symbol such as Au or SiO2.');
+export const element = z.string().regex(/^[A-Z][A-Za-z0-9]{0,19}$/, 'A chemical symbol such as Au or SiO2.');
 export const days = z.int().min(-400).max(400);
 
 export const gradeUnitSchema = z.enum([

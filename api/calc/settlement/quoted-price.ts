@@ -32,8 +32,17 @@ export function quotedPrice(run: SettlementRun, metal: string): Figure | null {
 function priceInItsCurrency(run: SettlementRun, metal: string, terms: PriceTerms): Figure | null {
   const unit = `${terms.currency ?? run.terms.currency}/${terms.unit}`;
   const id = `prices/${metal}`;
+  const input = run.input.prices.find((p) => p.metal === metal);
   if (terms.basis.kind === 'fixed') {
     const price = given(terms.basis.price, unit);
+    if (input !== undefined && input.price !== null && !price.value.eq(input.price)) {
+      warning(
+        run,
+        'price-is-fixed',
+        '/prices',
+        `${metal}: the price entered, ${input.price}, is not used; the contract fixes it at ${price.text}.`,
+      );
+    }
     addLine(run, {
       id,
       section: 'prices',
@@ -43,7 +52,6 @@ function priceInItsCurrency(run: SettlementRun, metal: string, terms: PriceTerms
     });
     return price;
   }
-  const input = run.input.prices.find((p) => p.metal === metal);
   if (input !== undefined && input.quotations.length > 0) return fromQuotations(run, metal, terms, unit);
   if (input === undefined || input.price === null) {
     blocker(

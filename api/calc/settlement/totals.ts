@@ -1,9 +1,13 @@
-import { addDays, interestDays, isIsoDate } from '../calendar.ts';
+import { interestDays } from '../calendar.ts';
 import { Dec } from '../money.ts';
 import { percentText } from '../terms/payable-form.ts';
+import { paymentDueOn } from '../terms/payment-due.ts';
 import { dateOfEvent } from '../terms/price-period.ts';
+import type { InterestTerms } from '../terms/terms.ts';
+import { eventWords } from '../terms/words.ts';
 import { bare, figure, given, shown } from './figure.ts';
 import { payableValue } from './payable-value.ts';
+import type { PreviousPayment } from './input.ts';
 import { exchangeRate } from './quoted-price.ts';
 import { addLine, amountsIn, blocker, money, note, type SettlementRun } from './run.ts';
 
@@ -37,14 +41,36 @@ export function workTotals(run: SettlementRun): void {
   addLine(run, {
     id: 'total/total',
     section: 'total',
-    label: total.value.lt(0) ? 'Due from the seller to the buyer' : 'Due from the buyer to the seller',
+    label: dueLabel(run, total.value.lt(0)),
     working: `${signedSum(terms)} = ${shown(total)}`,
     result: total,
   });
   if (total.value.lt(0)) {
-    note(run, 'total-below-zero', '', `The statement comes to ${shown(total)}: the seller owes the buyer.`);
+    const { seller, buyer } = parties(run);
+    note(
+      run,
+      'total-below-zero',
+      '',
+      `The statement comes to ${shown(total)}: the ${seller} owes the ${buyer}.`,
+    );
   }
   paidInOtherCurrency(run, total.value);
+}
+
+function parties({ terms }: SettlementRun): { seller: string; buyer: string } {
+  return terms.direction === 'we-toll'
+    ? { seller: 'customer', buyer: 'mill' }
+    : { seller: 'seller', buyer: 'buyer' };
+}
+
+/** Who owes whom, and by when where the contract says and the day is known. */
+function dueLabel(run: SettlementRun, reversed: boolean): string {
+  const { seller, buyer } = parties(run);
+  const due = paymentDueOn({ terms: run.terms, stage: run.input.stage, dates: run.input.dates });
+  const by = due === null ? '' : `, by ${due}`;
+  return reversed
+    ? `Due from the ${seller} to the ${buyer}${by}`
+    : `Due from the ${buyer} to the ${seller}${by}`;
 }
 
 function signedSum(parts: { text: string; negative: boolean }[]): string {
@@ -102,7 +128,10 @@ function previousPayments(run: SettlementRun) {
   });
 }
 
-/** Interest = advance × rate × days ÷ days of the year, on the final statement. */
+/**
+ * Interest = advance × rate × days ÷ days of the year, on the final statement. Statements
+ * after the advances bear none; an adjustment does not lengthen what the final one settled.
+ */
 function interestOn(run: SettlementRun, index: number) {
   const paid = run.input.previouslyPaid[index];
   const { interest } = run.terms;
@@ -110,50 +139,8 @@ function interestOn(run: SettlementRun, index: number) {
   if (paid.stage === 'final' || paid.stage === 'adjustment') return;
   const amount = money(run, new Dec(paid.amount));
   if (amount.value.lte(0)) return;
-  const paidOn = paid.paidOn ?? null;
-  let to: string | null = null;
-  if (interest.period.kind === 'until') {
-    // An adjustment after the final statement does not lengthen the advance that the final one settled.
-    const settledOn = run.input.previouslyPaid.find((p) => p.stage === 'final')?.paidOn ?? null;
-    const { event } = interest.period;
-    to = event === 'statement' && settledOn !== null ? settledOn : dateOfEvent(event, run.input.dates);
-  }
-  const fixedDays = interest.period.kind === 'days' ? interest.period.days : null;
-  if (paidOn === null || !isIsoDate(paidOn)) {
-    if (fixedDays === null || interest.dayCount === '30/360') {
-      blocker(
-        run,
-        'interest-needs-dates',
-        `/previouslyPaid/${index}/paidOn`,
-        `Interest on statement ${paid.statementNumber} runs from the day it was paid, which is not entered.`,
-      );
-      return;
-    }
-  } else if (fixedDays !== null) {
-    to = addDays(paidOn, fixedDays);
-  }
-  if (fixedDays === null && to === null) {
-    blocker(
-      run,
-      'interest-needs-dates',
-      '/dates',
-      `Interest on statement ${paid.statementNumber} runs until a day that is not known yet.`,
-    );
-    return;
-  }
-  const counted =
-    fixedDays === null
-      ? interestDays({ from: paidOn ?? '', to: to ?? '', dayCount: interest.dayCount })
-      : { days: fixedDays, yearDays: interest.dayCount === 'ACT/365' ? 365 : 360 };
-  if (counted.days < 0) {
-    blocker(
-      run,
-      'interest-days-negative',
-      '/dates',
-      `Interest on statement ${paid.statementNumber} would run backwards, from ${paidOn ?? ''} to ${to ?? ''}.`,
-    );
-    return;
-  }
+  const counted = interestCounted(run, paid, interest);
+  if (counted === null) return;
   const exact = amount.value.times(interest.rateFrac).times(counted.days).div(counted.yearDays);
   const due = figure(exact, run.terms.rounding.money, run.terms.currency);
   addLine(run, {
@@ -165,6 +152,39 @@ function interestOn(run: SettlementRun, index: number) {
     rate: given(new Dec(interest.rateFrac).times(100).toFixed(), 'percent'),
     amount: due.value.neg(),
   });
+}
+
+/** Days of interest on one advance; null, and said, where a date is missing. */
+function interestCounted(
+  run: SettlementRun,
+  paid: PreviousPayment,
+  interest: InterestTerms,
+): { days: number; yearDays: number } | null {
+  const { period, dayCount } = interest;
+  if (period.kind === 'days') return { days: period.days, yearDays: dayCount === 'ACT/365' ? 365 : 360 };
+  const settledOn = run.input.previouslyPaid.find((p) => p.stage === 'final')?.paidOn ?? null;
+  const event = dateOfEvent(period.event, run.input.dates);
+  const to = period.event === 'statement' && settledOn !== null ? settledOn : event;
+  const from = paid.paidOn ?? null;
+  if (from === null || to === null) {
+    const missing = from === null ? 'the day it was paid' : `the day of ${eventWords(period.event)}`;
+    blocker(
+      run,
+      'interest-needs-dates',
+      from === null ? '/previouslyPaid' : '/dates',
+      `Interest on statement ${paid.statementNumber} needs ${missing}, which is not entered.`,
+    );
+    return null;
+  }
+  const counted = interestDays({ from, to, dayCount });
+  if (counted.days >= 0) return counted;
+  blocker(
+    run,
+    'interest-days-negative',
+    '/dates',
+    `Interest on statement ${paid.statementNumber} would run backwards, from ${from} to ${to}.`,
+  );
+  return null;
 }
 
 function paidInOtherCurrency(run: SettlementRun, total: InstanceType<typeof Dec>) {

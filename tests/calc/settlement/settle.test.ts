@@ -385,6 +385,34 @@ describe('advances, interest and what was paid before', () => {
     expect(settlement.total).toBe('22300.20');
   });
 
+  it('counts a fixed number of days without any date', () => {
+    const interest = {
+      rateFrac: '0.08',
+      dayCount: '30/360' as const,
+      period: { kind: 'days' as const, days: 45 },
+    };
+    const settlement = work(
+      { interest },
+      { previouslyPaid: [{ statementNumber: 'S-1', amount: '10000.00' }] },
+    );
+    // 10,000 × 8 % × 45 ÷ 360
+    expect(amountOf(settlement, 'previous/interest/S-1')).toBe('-100.00');
+  });
+
+  it('says by when the total is due', () => {
+    const payment: Terms['payment'] = [
+      { stage: 'provisional', days: 5, dayKind: 'business', after: 'arrival' },
+      { stage: 'final', days: 30, dayKind: 'calendar', after: 'statement' },
+    ];
+    // Friday 8 May 2026 and five business days; 2 June and thirty days.
+    const dates = { ...NO_DATES, arrivedOn: '2026-05-08', statementOn: '2026-06-02' };
+    const label = (stage: SettlementInput['stage'], known = dates) =>
+      lineOf(work({ payment }, { stage, dates: known }), 'total/total').label;
+    expect(label('provisional')).toBe('Due from the buyer to the seller, by 2026-05-15');
+    expect(label('final')).toBe('Due from the buyer to the seller, by 2026-07-02');
+    expect(label('final', NO_DATES)).toBe('Due from the buyer to the seller');
+  });
+
   it('asks for the day an advance was paid', () => {
     const settlement = work(
       { interest: { rateFrac: '0.06', dayCount: 'ACT/365', period: { kind: 'until', event: 'statement' } } },
@@ -455,6 +483,15 @@ describe('what is missing', () => {
     const other = work({ metals }, { prices: [{ metal: 'Au', price: '2000.00', basis: '', quotations }] });
     expect(resultOf(other, 'prices/Au')).toBe('1995.0000');
     expect(other.findings.map((f) => f.code)).toEqual(['price-differs-from-quotations']);
+  });
+
+  it('warns of a price entered where the contract fixes one', () => {
+    const settlement = work(
+      {},
+      { prices: [{ metal: 'Au', price: '2100', basis: 'by telephone', quotations: [] }] },
+    );
+    expect(settlement.findings.map((f) => f.code)).toEqual(['price-is-fixed']);
+    expect(settlement.total).toBe('27778.00');
   });
 
   it('says above which level the buyer may refuse', () => {
