@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { currency, decimal, element, id, isoDate, moistureFrac, name, price } from './fields.ts';
+import { element as elementOrCompound } from './terms-basics.ts';
 
 const weighedKg = decimal({ min: 0, max: 10_000_000 });
 const weighedG = decimal({ above: 0, max: 10_000_000 });
@@ -21,7 +22,7 @@ const doreParcel = z.object({
 
 const result = decimal({ min: 0, max: 1_000_000 }).nullable();
 const assayInput = z.object({
-  element,
+  element: elementOrCompound,
   unit: z.enum(['g/t', 'ppm', 'percent', 'fineness', 'oz/t', 'oz/short ton', 'oz/long ton']),
   own: result,
   buyer: result,

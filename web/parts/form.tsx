@@ -22,6 +22,18 @@ function programProblem(error: unknown): Problem {
   };
 }
 
+/** A control's label with the rows of lists that it stands in: "Penalty 2, band 1, rate". */
+function placedLabel({ id, label }: Pick<RegisteredField, 'id' | 'label'>): string {
+  const places = [label];
+  let row = document.getElementById(id)?.closest('[role="group"]');
+  while (row != null) {
+    places.unshift(row.ariaLabel ?? '');
+    row = row.parentElement?.closest('[role="group"]');
+  }
+  const named = places.filter((place) => place !== '').join(', ');
+  return `${named.charAt(0).toUpperCase()}${named.slice(1)}`;
+}
+
 function inPageOrder(lines: SummaryLine[]): SummaryLine[] {
   const element = (line: SummaryLine): HTMLElement | null =>
     line.fieldId === null ? null : document.getElementById(line.fieldId);
@@ -99,7 +111,7 @@ export function Form(props: {
           const field = fields.current.get(pointer);
           return {
             fieldId: field?.id ?? null,
-            text: field === undefined ? detail : `${field.label}: ${detail}`,
+            text: field === undefined ? detail : `${placedLabel(field)}: ${detail}`,
           };
         }),
       ),
@@ -112,9 +124,9 @@ export function Form(props: {
     setRefusals(noRefusals);
     setSavedAt(null);
     setTried(true);
-    const wrong = [...fields.current.values()].flatMap(({ id, label: fieldLabel, check }) => {
-      const message = check();
-      return message === null ? [] : [{ fieldId: id, text: `${fieldLabel}: ${message}` }];
+    const wrong = [...fields.current.values()].flatMap((field) => {
+      const message = field.check();
+      return message === null ? [] : [{ fieldId: field.id, text: `${placedLabel(field)}: ${message}` }];
     });
     setSummary(inPageOrder(wrong));
     if (wrong.length > 0) return;

@@ -71,6 +71,12 @@ export function StatementForm(props: {
         <LiveTotal live={live} incomplete={read?.incomplete.length ?? 0} record={record} />
       )}
       {live.settlement === null ? null : <LiveLines live={live} settlement={live.settlement} />}
+      {live.settlement === null || record === undefined ? null : (
+        <div className="live-bar" aria-busy={live.stale}>
+          <a href="#as-it-stands">As it stands</a>
+          <SettlementTotal settlement={live.settlement} direction={record.body.direction} />
+        </div>
+      )}
     </div>
   );
 }
@@ -108,7 +114,12 @@ function LiveTotal(props: { live: LiveSettlement; incomplete: number; record: Te
   const { live, incomplete, record } = props;
   const { settlement, stale, problem } = live;
   return (
-    <section className="statement-total" aria-label="Settlement as it stands" aria-busy={stale}>
+    <section
+      className="statement-total"
+      id="as-it-stands"
+      aria-label="Settlement as it stands"
+      aria-busy={stale}
+    >
       <h2>As it stands</h2>
       {incomplete > 0 ? (
         <p>

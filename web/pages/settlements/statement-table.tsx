@@ -46,7 +46,7 @@ export function StatementTable(props: {
           issued: one.issuedOn === null ? 'not issued' : format.date(one.issuedOn),
           party: one.counterpartyName,
           product: `${one.productCode} of ${one.batchCode}`,
-          total: format.money(one.total, one.currency),
+          total: `${format.money(one.total, one.currency)}${one.status === 'draft' ? ' so far' : ''}`,
         },
       }))}
     />

@@ -66,7 +66,7 @@ export function TrySample(props: { read: ReadTerms }) {
           </>
         )}
       </section>
-      <div className="sample-bar">
+      <div className="live-bar">
         <a href="#sample-parcel">Sample parcel</a>
         {settlement === null ? (
           <p>{missing}</p>
