@@ -406,7 +406,7 @@ describe('advances, interest and what was paid before', () => {
     ];
     // Friday 8 May 2026 and five business days; 2 June and thirty days.
     const dates = { ...NO_DATES, arrivedOn: '2026-05-08', statementOn: '2026-06-02' };
-    const label = (stage: SettlementInput['stage'], known = dates) =>
+    const label = (stage: SettlementInput['stage'], known: SettlementInput['dates'] = dates) =>
       lineOf(work({ payment }, { stage, dates: known }), 'total/total').label;
     expect(label('provisional')).toBe('Due from the buyer to the seller, by 2026-05-15');
     expect(label('final')).toBe('Due from the buyer to the seller, by 2026-07-02');
