@@ -62,6 +62,11 @@ const routeTree = root.addChildren([
   page('/batches', () => import('./pages/batches/batches-page.tsx'), 'BatchesPage'),
   page('/batches/new', () => import('./pages/batches/new-batch-page.tsx'), 'NewBatchPage'),
   page('/batches/$batchId', () => import('./pages/batches/batch-page.tsx'), 'BatchPage'),
+  page(
+    '/batches/$batchId/charge-sheet',
+    () => import('./pages/batches/charge-sheet-page.tsx'),
+    'ChargeSheetPage',
+  ),
   page('/settlements', () => import('./pages/settlements/settlements-page.tsx'), 'SettlementsPage'),
   page('/settlements/new', () => import('./pages/settlements/new-statement-page.tsx'), 'NewStatementPage'),
   page('/settlements/$statementId', () => import('./pages/settlements/statement-page.tsx'), 'StatementPage'),
@@ -72,6 +77,7 @@ const routeTree = root.addChildren([
   ),
   page('/season', () => import('./pages/season/season-page.tsx'), 'SeasonPage'),
   page('/import', () => import('./pages/import/import-page.tsx'), 'ImportPage'),
+  page('/balances/$balanceId', () => import('./pages/balances/balance-page.tsx'), 'BalancePage'),
   page('/settings', () => import('./pages/settings/settings-page.tsx'), 'SettingsPage'),
 ]);
 

@@ -115,8 +115,7 @@ export function needTable({ lines, total: sum }: BatchNeeds, currency: string): 
     style: 'plain',
     cells: {
       name,
-      quantity: formatDecimal(quantity),
-      unit: unit === 'each' && new Dec(quantity).equals(1) ? 'piece' : (UNIT_WORDS[unit] ?? unit),
+      quantity: `${formatDecimal(quantity)} ${unitText(unit, quantity)}`,
       unitPrice: unitPrice === null ? unpriced : formatDecimal(unitPrice),
       amount: amount === null ? NO_FIGURE : formatAmount(amount, 2),
     },
@@ -126,8 +125,7 @@ export function needTable({ lines, total: sum }: BatchNeeds, currency: string): 
     caption: `To have at hand, in all, at prices in ${currency}`,
     columns: [
       text('name', 'Supply', 34),
-      figure('quantity', 'Quantity', 16),
-      text('unit', 'Unit', 12),
+      figure('quantity', 'Quantity', 28),
       figure('unitPrice', 'Price', 20),
       figure('amount', 'Amount', 18),
     ],
@@ -144,7 +142,10 @@ export function needTable({ lines, total: sum }: BatchNeeds, currency: string): 
   };
 }
 
-const UNIT_WORDS: Readonly<Record<string, string>> = { each: 'pieces', h: 'hours' };
+function unitText(unit: string, quantity: string): string {
+  if (unit !== 'each') return unit;
+  return new Dec(quantity).equals(1) ? 'piece' : 'pieces';
+}
 
 /** The supplies without a price, for the sentence under the table. */
 export const unpricedNames = ({ lines }: BatchNeeds): string[] =>

@@ -144,8 +144,7 @@ describe('chargeSheetReport', () => {
     );
     const table = tableOf(iron, /^To have at hand/);
     expect(rowOf(table, /^Lead shot/)?.cells).toMatchObject({
-      quantity: '18.720',
-      unit: 'kg',
+      quantity: '18.720 kg',
       amount: '58.03',
     });
     expect(rowOf(table, /^Rebar/)?.cells).toMatchObject({ unitPrice: 'no price yet', amount: '–' });

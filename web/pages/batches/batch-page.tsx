@@ -65,6 +65,13 @@ export function BatchPage() {
           { label: 'Status', value: statusWords[batch.status] },
         ]}
       />
+      {treatment === null ? null : (
+        <p className="actions">
+          <Link className="button" to="/batches/$batchId/charge-sheet" params={{ batchId: batch.id }}>
+            Charge sheet
+          </Link>
+        </p>
+      )}
       <ForecastTable batch={batch} />
       <Products batch={batch} />
       {batch.status === 'cancelled' ? null : (
