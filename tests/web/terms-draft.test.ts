@@ -91,8 +91,8 @@ describe('the contract editor', () => {
       fc.property(anyTerms, (terms) => {
         const { terms: read } = termsOfDraft(draftOfTerms(terms, figureWriter(plainChoices)), plainChoices);
         const text = editorText(read);
-        for (const { sentence } of termsSentences(read)) expect(text).toContain(sentence);
-        for (const { sentence } of checkTerms(read)) expect(text).toContain(sentence);
+        const due = [...termsSentences(read), ...checkTerms(read)].map(({ sentence }) => sentence);
+        expect(due.filter((sentence) => !text.includes(sentence))).toEqual([]);
       }),
       { numRuns: 12 },
     );
@@ -101,7 +101,9 @@ describe('the contract editor', () => {
   it('shows a contradiction at the clause that makes it', () => {
     const usual = usualTerms('concentrate', 'USD');
     const text = editorText({ ...usual, assays: usual.assays.filter((rule) => rule.element !== 'Ag') });
-    expect(text).toContain('Ag is paid for, but the contract does not say how its assay is settled.');
+    expect(text.includes('Ag is paid for, but the contract does not say how its assay is settled.')).toBe(
+      true,
+    );
   });
 });
 
