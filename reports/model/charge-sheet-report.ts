@@ -1,11 +1,12 @@
 import { governed } from '../../api/calc/smelting/cautions.ts';
 import type { ChargeSheet } from '../../api/calc/smelting/charge-sheet.ts';
 import type { ChargeSheetReportInput } from './charge-sheet-input.ts';
-import { effectTable, needTable, unpricedNames, weighOutTable } from './charge-sheet-tables.ts';
-import { aboutMassText, leadBackText, massText, sheetSentence } from './charge-sheet-words.ts';
+import { needTable, unpricedNames, weighOutTable } from './charge-sheet-tables.ts';
+import { aboutMassText, kgOfG, leadBackText, massText, sheetSentence } from './charge-sheet-words.ts';
 import { DEMO_NOTICE } from './demo-notice.ts';
 import { formatDate, formatDecimal, formatEstimate } from './format.ts';
 import { findingNotices, notice } from './notices.ts';
+import { recipeEffectTable } from './recipe-effect-table.ts';
 import type { Block, Report } from './report.ts';
 import { weighingSheetBlocks } from './weighing-sheet.ts';
 
@@ -126,7 +127,10 @@ function effectBlocks(sheet: ChargeSheet): Block[] {
       kind: 'paragraph',
       text: 'Reckoned from the minerals of the lot and from common working values: good for telling a slip and for knowing what to look for, not for settling anything. A test smelt of the same recipe goes before it.',
     },
-    effectTable(sheet.work, sheet),
+    recipeEffectTable(sheet.work, {
+      caption: `Expected in a charge of ${kgOfG(sheet.charges[0]?.concentrateG ?? '0')} kg`,
+      size: 'large',
+    }),
   ];
 }
 

@@ -1,11 +1,9 @@
 import type { BatchNeeds } from '../../api/calc/books/batch-needs.ts';
 import { Dec } from '../../api/calc/money.ts';
 import type { ChargeSheet } from '../../api/calc/smelting/charge-sheet.ts';
-import type { RecipeWork } from '../../api/calc/smelting/recipe-work.ts';
-import { silicateName } from '../../api/calc/smelting/slag.ts';
 import type { ChargeSheetReportInput } from './charge-sheet-input.ts';
-import { chargeHead, kgOfG, poundsOfKg } from './charge-sheet-words.ts';
-import { formatAmount, formatDecimal, formatEstimate, NO_FIGURE, sumAsPrinted } from './format.ts';
+import { chargeHead, poundsOfKg } from './charge-sheet-words.ts';
+import { formatAmount, formatDecimal, NO_FIGURE, sumAsPrinted } from './format.ts';
 import type { TableBlock, TableRow } from './report.ts';
 import { figure, text, total } from './table-parts.ts';
 
@@ -40,72 +38,6 @@ export function weighOutTable(sheet: ChargeSheet, massUnit: ChargeSheetReportInp
       ...(inPounds ? [figure('totalLb', 'In all, lb', 14)] : []),
     ],
     rows: [...rows, total({ name: 'The whole charge', ...massCells(columnSums), ...totalCells(inAll) })],
-  };
-}
-
-/** What the recipe will do to the largest charge; a row for what is to be expected, and nothing for what is not. */
-export function effectTable(work: RecipeWork, sheet: ChargeSheet): TableBlock {
-  const kg = (massG: number) => formatEstimate(massG / 1000, 2);
-  const ranged = (name: string, range: { low: number; value: number; high: number }): TableRow[] =>
-    range.high > 0
-      ? [
-          {
-            style: 'plain',
-            cells: { name, low: kg(range.low), value: kg(range.value), high: kg(range.high) },
-          },
-        ]
-      : [];
-  const single = (name: string, massG: number): TableRow[] =>
-    massG > 0 ? [{ style: 'plain', cells: { name, low: '', value: kg(massG), high: '' } }] : [];
-  const { volume, silicateDegree, oxygen } = work;
-  const percent = (volumeMl: number): string =>
-    volume.fillFrac === null
-      ? NO_FIGURE
-      : formatEstimate((100 * volumeMl * volume.fillFrac) / volume.bulkVolumeMl.value, 0);
-  return {
-    kind: 'table',
-    caption: `Expected in a charge of ${kgOfG(sheet.charges[0]?.concentrateG ?? '0')} kg`,
-    columns: [
-      text('name', 'What', 52),
-      figure('low', 'Low', 16),
-      figure('value', 'Likely', 16),
-      figure('high', 'High', 16),
-    ],
-    rows: [
-      ...single('Lead reduced from litharge, kg', oxygen.leadReducedG),
-      ...ranged('Matte, kg', work.matte.matteG),
-      ...ranged('Lead that goes to the matte, kg', work.matte.leadInMatteG),
-      ...single('Speiss, at most, kg', work.speissG),
-      ...single('Iron that the sulfides take up, kg', work.ironNeededG),
-      ...single('Sulfur dioxide given off by the melt, at most, kg', work.sulfurDioxideG),
-      ...(silicateDegree === null
-        ? []
-        : [
-            {
-              style: 'plain' as const,
-              cells: {
-                name: `Silicate degree of the slag (${silicateName(silicateDegree)})`,
-                low: '',
-                value: formatEstimate(silicateDegree, 2),
-                high: '',
-              },
-            },
-          ]),
-      ...ranged('Loose volume before melting, L', volume.bulkVolumeMl),
-      ...(volume.fillFrac === null
-        ? []
-        : [
-            {
-              style: 'plain' as const,
-              cells: {
-                name: 'Of the crucible filled by it, %',
-                low: percent(volume.bulkVolumeMl.low),
-                value: percent(volume.bulkVolumeMl.value),
-                high: percent(volume.bulkVolumeMl.high),
-              },
-            },
-          ]),
-    ],
   };
 }
 

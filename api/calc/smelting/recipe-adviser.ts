@@ -60,10 +60,18 @@ export function adviseRecipe(wanted: AdviceWanted): RecipeAdvice {
     sulfurRoastedFrac,
     measuredReducingPower,
   });
-  return { amounts, work, findings: [...against(wanted, work), ...work.findings] };
+  return { amounts, work, findings: adviceFindings(wanted, work) };
 }
 
-function blockers({ minerals }: AdviceWanted): Finding[] {
+/** What is to be said of a recipe for this lot and treatment, the proposed one or another: first against the treatment itself. */
+export function adviceFindings(
+  wanted: Pick<AdviceWanted, 'minerals' | 'treatment'>,
+  work: RecipeWork,
+): Finding[] {
+  return [...against(wanted, work), ...work.findings];
+}
+
+function blockers({ minerals }: Pick<AdviceWanted, 'minerals'>): Finding[] {
   if (minerals.some((share) => share.massFrac > 0)) return [];
   const sentence =
     'No minerals are named for the lot, and a recipe cannot be proposed without: name them with their shares, by ' +
@@ -72,7 +80,10 @@ function blockers({ minerals }: AdviceWanted): Finding[] {
 }
 
 /** What speaks against the treatment itself. */
-function against({ minerals, treatment }: AdviceWanted, work: RecipeWork): Finding[] {
+function against(
+  { minerals, treatment }: Pick<AdviceWanted, 'minerals' | 'treatment'>,
+  work: RecipeWork,
+): Finding[] {
   const findings = treatment === 'roasted' ? arsenicInRoast(minerals) : [];
   if (treatment === 'as it is' && work.matte.matteG.value > 20) {
     findings.push({
