@@ -21,14 +21,30 @@ const doreParcel = z.object({
 });
 
 const result = decimal({ min: 0, max: 1_000_000 }).nullable();
-const assayInput = z.object({
-  element: elementOrCompound,
-  unit: z.enum(['g/t', 'ppm', 'percent', 'fineness', 'oz/t', 'oz/short ton', 'oz/long ton']),
-  own: result,
-  buyer: result,
-  umpire: result,
-  sublot: name(60).nullable().default(null),
-});
+const parties = ['own', 'buyer', 'umpire'] as const;
+/** The whole of the material, in the units in which a slip of the point would exceed it. */
+const whole = { percent: 100, fineness: 1000 };
+const assayInput = z
+  .object({
+    element: elementOrCompound,
+    unit: z.enum(['g/t', 'ppm', 'percent', 'fineness', 'oz/t', 'oz/short ton', 'oz/long ton']),
+    own: result,
+    buyer: result,
+    umpire: result,
+    sublot: name(60).nullable().default(null),
+  })
+  .superRefine((assay, context) => {
+    const { unit } = assay;
+    if (unit !== 'percent' && unit !== 'fineness') return;
+    for (const party of parties)
+      if (Number(assay[party] ?? 0) > whole[unit])
+        context.addIssue({
+          code: 'custom',
+          path: [party],
+          input: assay[party],
+          message: `must be at most ${whole[unit]}, the whole of the material`,
+        });
+  });
 
 const date = isoDate.nullable();
 export const settlementDates = z.object({

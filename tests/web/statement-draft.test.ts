@@ -101,6 +101,29 @@ describe('a first statement', () => {
 });
 
 describe('what is sent', () => {
+  it('is refused where an assay is more than the whole of the material', () => {
+    const bar = product({ kind: 'bar', massKg: '0.4512', goldFinenessFrac: '0.2215' });
+    const draft = first(usualTerms('dore', 'USD'), bar);
+    const { entry } = entryOfDraft(draft, usualTerms('dore', 'USD'), plainChoices);
+    const slipped = entry.assays.map((one) => (one.element === 'Ag' ? { ...one, buyer: '7345' } : one));
+    const read = statementEntry.safeParse({ ...entry, assays: slipped });
+    expect(read.error?.issues.map(({ path }) => path)).toEqual([['assays', 1, 'buyer']]);
+  });
+
+  it('keeps a mass as it was stored when it was only shown in another unit', () => {
+    const bar = product({ kind: 'bar', massKg: '0.8123' });
+    const owner = { ...plainChoices, metalUnit: 'ozt' as const };
+    const { entry } = entryOfDraft(
+      first(usualTerms('dore', 'USD'), bar, owner),
+      usualTerms('dore', 'USD'),
+      owner,
+    );
+    expect(entry.parcel).toEqual({
+      kind: 'dore',
+      bars: [{ name: 'P-1', receivedG: '812.3', afterMeltG: null }],
+    });
+  });
+
   const settled = usualTerms('concentrate', 'USD');
 
   it('is a statement that the server accepts, and is typed back as it was', () => {

@@ -5,6 +5,7 @@ import {
   gramsPerTroyOunce,
 } from '../../api/calc/units.ts';
 import { Dec } from '../../api/calc/money.ts';
+import type { DecimalNumber } from '../../api/calc/money.ts';
 import type { OwnerChoices } from './owner.ts';
 import { decimalOf, editableText } from './parse-decimal.ts';
 
@@ -53,15 +54,32 @@ export function shownDifference(quantity: Quantity, stored: number, choices: Own
 
 const storedDecimals = 8;
 
-/** A typed decimal text in the stored unit; unchanged where both units are the same, otherwise to 8 decimals. */
+/**
+ * A typed decimal text in the stored unit; unchanged where both units are the same. Otherwise the shortest
+ * text, of up to 8 decimals, that shows as what was typed: a mass that was stored as 812.3 g, shown in troy
+ * ounces and sent back unchanged is 812.3 g again.
+ */
 export function storedDecimal(quantity: Quantity, shown: string, choices: OwnerChoices): string {
-  const exact = new Dec(shown);
   if (quantity === 'tempC') {
     if (choices.temperatureUnit === '°C') return shown;
-    return exact.minus(32).times(5).div(9).toDecimalPlaces(storedDecimals).toFixed();
+    return shortestShownAs(quantity, shown, new Dec(shown).minus(32).times(5).div(9), choices);
   }
   const factor = storedPerShown(quantity, choices);
-  return factor === 1 ? shown : exact.times(factor).toDecimalPlaces(storedDecimals).toFixed();
+  return factor === 1 ? shown : shortestShownAs(quantity, shown, new Dec(shown).times(factor), choices);
+}
+
+function shortestShownAs(
+  quantity: Quantity,
+  shown: string,
+  exact: DecimalNumber,
+  choices: OwnerChoices,
+): string {
+  const wanted = new Dec(shown).toDecimalPlaces(storedDecimals).toFixed();
+  for (let decimals = 0; decimals < storedDecimals; decimals += 1) {
+    const shorter = exact.toDecimalPlaces(decimals).toFixed();
+    if (shownDecimal(quantity, shorter, choices) === wanted) return shorter;
+  }
+  return exact.toDecimalPlaces(storedDecimals).toFixed();
 }
 
 /** A stored decimal text or number in the unit in which it is shown, for a field. */
