@@ -51,7 +51,7 @@ export function MaterialFields(props: { form: Binding<TermsDraft> }) {
         />
         <CurrencyField label="Currency" required {...at(form, 'currency')} />
         <ChoiceField label="Settled in" choices={settlements} {...at(form, 'settledIn')} />
-        {form.value.direction === 'we-toll' ? (
+        {form.value.direction === 'we-toll' || form.value.tollShareFrac !== '0' ? (
           <NumberField
             label="Share of the payable metal that stays with the mill"
             unit="%"
