@@ -67,6 +67,11 @@ function shifted(draws: LotDraws, goldShiftFrac: number): LotDraws {
   return { ...draws, recoveryFrac };
 }
 
+/** Nothing can be said while something that everything hangs on is missing. */
+export function isBlocked({ findings, decision }: Pick<LotDecision, 'findings' | 'decision'>): boolean {
+  return decision.options.length === 0 || findings.some((finding) => finding.level === 'blocker');
+}
+
 /** A decision still to be worked: the lot's draws, the options, the prices, and what is to be said of them. */
 export interface LotQuestion {
   facts: DecisionFacts;

@@ -168,8 +168,8 @@ function leadLossWhatIfs(pair: DecideInput): WhatIf[] {
  */
 export function lotWhatIfs(pair: DecideInput, facts: DecisionFacts, assumptions: Assumptions): WhatIf[] {
   const basis = { facts, assumptions };
-  // Here lead has one price, whether it is bought or comes back.
-  const usual = usualWhatIfs(pair).filter(({ id }) => !id.startsWith('lead-price/'));
+  // Here lead has one price, whether it is bought or comes back, and what a buyer pays stands in its clauses.
+  const usual = usualWhatIfs(pair).filter(({ id }) => !/^(lead-price|payment)\//.test(id));
   const whatIfs = [
     ...usual,
     ...termsWhatIfs(pair, facts),

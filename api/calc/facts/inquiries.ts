@@ -1,0 +1,132 @@
+import { usualAssayUncertainty } from '../assay/lab-assay.ts';
+import type { OptionResult } from '../economics/decide.ts';
+import type { InquiryValue, Inquiry } from '../economics/value-of-information.ts';
+import { atCost } from '../economics/value-of-information.ts';
+import type { Metal } from '../evidence/lot-evidence.ts';
+import { METALS } from '../evidence/lot-evidence.ts';
+import type { LotQuestion } from './decide-lot.ts';
+import type { LotEvidence } from './lot-evidence.ts';
+
+/** What the owner pays for finding something out, in the mill's currency. */
+export interface InquiryCosts {
+  labAssay: number;
+  testSmelt: number;
+  /** A test smelt of a treatment that roasts first: the roast test with it. */
+  roastTest: number;
+  fixedPrice: number;
+}
+
+/** Where the owner has typed nothing. From memory of common practice; in dollars. */
+export const USUAL_INQUIRY_COSTS: InquiryCosts = {
+  labAssay: 60,
+  testSmelt: 35,
+  roastTest: 50,
+  fixedPrice: 0,
+};
+
+/** Something that could be found out about a lot, and which of the owner's costs it has. */
+export interface LotInquiry {
+  inquiry: Inquiry;
+  costOf: keyof InquiryCosts;
+}
+
+/** Relative standard uncertainty of one test smelt by weighing and blank, where no test of the lot shows it. Common practice. */
+const USUAL_SMELT_RELATIVE_U = 0.02;
+
+const mean = (values: Float64Array) => values.reduce((sum, value) => sum + value, 0) / values.length;
+
+/** Middle relative uncertainty of the lot's own test smelts that count. */
+function relativeUOfSmelts({ trials }: LotEvidence, metal: Metal): number {
+  const found = trials
+    .flatMap((trial) => trial.smelts)
+    .filter((smelt) => smelt.setAsideReason === null)
+    .flatMap(({ result }) => {
+      const grade = metal === 'Au' ? result.goldGpt : result.silverGpt;
+      return grade !== null && grade.value > 0 ? [grade.u / grade.value] : [];
+    })
+    .toSorted((a, b) => a - b);
+  return found[Math.floor(found.length / 2)] ?? USUAL_SMELT_RELATIVE_U;
+}
+
+/**
+ * What could be found out before a lot is committed: one more test smelt by each treatment
+ * compared (the first by those not tried yet; for a treatment that roasts, that is the roast
+ * test), a lab's head assay, and the metal prices. Costs are left at 0: see `pricedInquiries`.
+ * Nothing where neither gold nor silver of the lot is known: every test would then be worth more than can be said.
+ */
+export function lotInquiries(
+  { facts, input, evidence }: LotQuestion,
+  ranked: readonly Pick<OptionResult, 'id'>[],
+): LotInquiry[] {
+  const { draws, options, prices } = input;
+  const { summary } = evidence.inference;
+  if (METALS.every((metal) => summary[metal].gradeGpt === null)) return [];
+  const gradeGpt = { Au: mean(draws.gradeGpt.Au), Ag: mean(draws.gradeGpt.Ag) };
+  const compared = new Set(options.flatMap((one) => (one.kind === 'in-house' ? [one.treatmentId] : [])));
+  const smelts = facts.treatments
+    .filter(({ id }) => compared.has(id))
+    .map(({ id, name, roast }): LotInquiry => {
+      const recovery = draws.recoveryFrac[id]!;
+      const tried = METALS.some((metal) =>
+        summary[metal].recoveries.some((one) => one.treatmentId === id && one.testCount > 0),
+      );
+      const uGpt = (metal: Metal) =>
+        relativeUOfSmelts(evidence, metal) * gradeGpt[metal] * mean(recovery[metal]);
+      const first = roast
+        ? `A roast test and first test smelt by "${name}"`
+        : `A first test smelt by "${name}"`;
+      return {
+        costOf: roast ? 'roastTest' : 'testSmelt',
+        inquiry: {
+          kind: 'test-smelt',
+          id: `test-smelt/${id}`,
+          name: tried ? `One more test smelt by "${name}"` : first,
+          treatmentId: id,
+          replicates: 1,
+          uGpt: { Au: uGpt('Au'), Ag: uGpt('Ag') },
+          cost: 0,
+        },
+      };
+    });
+  const assayU = (metal: Metal) => usualAssayUncertainty({ value: gradeGpt[metal], unit: 'g/t' });
+  const assay: LotInquiry = {
+    costOf: 'labAssay',
+    inquiry: {
+      kind: 'lab-assay',
+      id: 'lab-assay',
+      name: 'A head assay by a laboratory',
+      replicates: 1,
+      uGpt: { Au: assayU('Au'), Ag: assayU('Ag') },
+      cost: 0,
+    },
+  };
+  const best = ranked.slice(0, 2).map(({ id }) => options.find((option) => option.id === id));
+  const horizonDays = Math.max(0, ...best.map((option) => option?.horizonDays ?? 0));
+  const moves = METALS.some((metal) => prices[metal].annualVolatilityFrac > 0) && horizonDays > 0;
+  const price: LotInquiry = {
+    costOf: 'fixedPrice',
+    inquiry: {
+      kind: 'price',
+      id: 'price',
+      name: 'Knowing the metal prices before deciding (fixed, or waited for)',
+      horizonDays,
+      cost: 0,
+    },
+  };
+  return [...smelts, assay, ...(moves ? [price] : [])];
+}
+
+export interface ValuedInquiry extends InquiryValue {
+  costOf: keyof InquiryCosts;
+}
+
+/** Inquiries at the owner's costs, the greatest net gain first; what they are worth stays as it was worked out. */
+export function pricedInquiries(
+  valued: readonly ValuedInquiry[],
+  costs: InquiryCosts,
+  currency: string,
+): ValuedInquiry[] {
+  return valued
+    .map((one) => ({ ...atCost(one, costs[one.costOf], currency), costOf: one.costOf }))
+    .toSorted((a, b) => b.netGain - a.netGain);
+}
