@@ -1,6 +1,7 @@
 import type { RecoveredByTrialChart } from '../../reports/charts/recovered-by-trial.ts';
 import type { NetValueChart } from '../../reports/charts/net-value-by-treatment.ts';
 import type { ForecastChart } from '../../reports/charts/forecast-against-actual.ts';
+import type { DriversChart } from '../../reports/charts/drivers-of-difference.ts';
 import type { PriceHistoryChart } from '../../reports/charts/price-history.ts';
 
 /** Invented figures for the charts. */
@@ -71,4 +72,18 @@ export const priceExample: PriceHistoryChart = {
     { date: '2031-06-08', price: 2440.75 },
   ],
   period: { label: 'May, month of arrival', from: '2031-05-01', to: '2031-05-31', mean: 2382.71 },
+};
+
+export const driversExample: DriversChart = {
+  title: 'What the difference between “Roast first, smelt, part” and “Smelt with iron” rests on',
+  drivers: [
+    { label: 'gold recovery of "Roast first, smelt, part"', shareFrac: 0.482 },
+    { label: 'gold price in 22 days', shareFrac: 0.214 },
+    {
+      label: 'gold assay of the buyer of "Sell the concentrate to the buyer with the long name on the coast"',
+      shareFrac: 0.081,
+    },
+    { label: 'true silver grade', shareFrac: 0.0064 },
+    { label: 'labour hours of "Smelt with iron"', shareFrac: 0.002 },
+  ],
 };

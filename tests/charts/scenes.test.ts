@@ -10,8 +10,15 @@ import {
   forecastAgainstActual,
   forecastAgainstActualTable,
 } from '../../reports/charts/forecast-against-actual.ts';
+import { driversOfDifference, driversOfDifferenceTable } from '../../reports/charts/drivers-of-difference.ts';
 import { priceHistory, priceHistoryTable } from '../../reports/charts/price-history.ts';
-import { forecastExample, netValueExample, priceExample, recoveredExample } from './examples.ts';
+import {
+  driversExample,
+  forecastExample,
+  netValueExample,
+  priceExample,
+  recoveredExample,
+} from './examples.ts';
 import { isRoundedToTenths, marksOutside, textsOf } from './inside-frame.ts';
 
 const width = fc.integer({ min: 240, max: 760 });
@@ -96,6 +103,16 @@ describe('a chart keeps every mark inside its frame', () => {
     );
   });
 
+  it('drivers of a difference', () => {
+    const chart = fc.record({
+      title: fc.constant('Drivers'),
+      drivers: fc.array(fc.record({ label: anyName, shareFrac: anyValue }), { maxLength: 12 }),
+    });
+    fc.assert(
+      fc.property(chart, width, (input, widthPt) => expectDrawable(driversOfDifference(input, widthPt))),
+    );
+  });
+
   it('price history', () => {
     const chart = fc.record({
       title: fc.constant('Price'),
@@ -124,6 +141,10 @@ describe('a chart with nothing to draw says so', () => {
     [netValueByTreatment({ ...netValueExample, treatments: [] }, 320), 'No treatment to compare yet.'],
     [forecastAgainstActual({ ...forecastExample, batches: [] }, 320), 'No batch to compare yet.'],
     [priceHistory({ ...priceExample, quotations: [] }, 320), 'No quotations entered yet.'],
+    [
+      driversOfDifference({ ...driversExample, drivers: [] }, 320),
+      'Nothing that is uncertain moves the difference.',
+    ],
   ])('%#', (scene, sentence) => {
     expect(textsOf(scene)).toEqual([sentence]);
     expect(scene.description).toBe(sentence);
@@ -159,6 +180,13 @@ describe('what a chart says without colour', () => {
     expect(recoveredByTrialTable(recoveredExample).rows[1]?.cells.name).toBe(long);
   });
 
+  it('leaves a share that may be chance to the table', () => {
+    const drawn = textsOf(driversOfDifference(driversExample, 480)).join(' ');
+    expect(drawn).toContain('48\u00a0%');
+    expect(drawn).not.toContain('Labour hours');
+    expect(driversOfDifferenceTable(driversExample).rows.at(-1)?.cells.share).toBe('below 1\u00a0%');
+  });
+
   it('draws a single quotation as a point without a line', () => {
     const scene = priceHistory(
       { ...priceExample, quotations: [{ date: '2031-05-04', price: 2400 }], period: null },
@@ -177,10 +205,12 @@ describe('scenes and tables as they were last looked at', () => {
     ['net-value-by-treatment', netValueByTreatment(netValueExample, 480)],
     ['forecast-against-actual', forecastAgainstActual(forecastExample, 480)],
     ['price-history', priceHistory(priceExample, 480)],
+    ['drivers-of-difference', driversOfDifference(driversExample, 480)],
     ['recovered-by-trial-table', recoveredByTrialTable(recoveredExample)],
     ['net-value-by-treatment-table', netValueByTreatmentTable(netValueExample)],
     ['forecast-against-actual-table', forecastAgainstActualTable(forecastExample)],
     ['price-history-table', priceHistoryTable(priceExample)],
+    ['drivers-of-difference-table', driversOfDifferenceTable(driversExample)],
   ])('%s', async (name, drawn) => {
     await expect(`${JSON.stringify(drawn, null, 1)}\n`).toMatchFileSnapshot(file(name));
   });
