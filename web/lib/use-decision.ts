@@ -1,19 +1,35 @@
 import { useEffect, useRef, useState } from 'react';
-import type { DecideAnswer, DecideRequest } from './decide-messages.ts';
+import type { DecisionDepth } from '../../api/calc/facts/decision-depth.ts';
+import type { DecideAnswer, DecideMessage, DecideRequest, ScenarioAnswer } from './decide-messages.ts';
 
 type Question = Omit<DecideRequest, 'number'>;
+
+interface Depth {
+  /** Of the request whose pieces are coming in; null before the first. */
+  coming: { number: number; depth: DecisionDepth } | null;
+  /** The last that was worked out to its end, to stand in until the newer pieces are there. */
+  whole: DecisionDepth | null;
+}
+
+export interface DecisionState {
+  answer: DecideAnswer | null;
+  /** The answer is of an earlier what-if: the newer one is being worked. */
+  stale: boolean;
+  failure: Error | null;
+  depth: Depth;
+  scenarios: ScenarioAnswer[];
+}
 
 /**
  * The decision for the what-if at hand, worked beside the page so that typing
  * stays smooth. While a newer one is being worked the last answer stays, marked
- * as `stale`; only the newest question is ever worked next.
+ * as `stale`; only the newest question is ever worked next. What lies behind the decision
+ * comes in pieces after it, and is given up when there is a newer question.
  */
-export function useDecision(question: Question | null): {
-  answer: DecideAnswer | null;
-  stale: boolean;
-  failure: Error | null;
-} {
+export function useDecision(question: Question | null): DecisionState {
   const [answer, setAnswer] = useState<DecideAnswer | null>(null);
+  const [depth, setDepth] = useState<Depth>({ coming: null, whole: null });
+  const [scenarios, setScenarios] = useState<ScenarioAnswer[]>([]);
   const [failure, setFailure] = useState<Error | null>(null);
   const [asked, setAsked] = useState(0);
   const worker = useRef<Worker | null>(null);
@@ -30,9 +46,18 @@ export function useDecision(question: Question | null): {
       working.current = request !== null;
       if (request !== null) started.postMessage(request);
     };
-    started.onmessage = ({ data }: MessageEvent<DecideAnswer>) => {
-      setAnswer(data);
-      next();
+    started.onmessage = ({ data }: MessageEvent<DecideMessage>) => {
+      if (data.kind === 'depth') {
+        const { number, depth: coming } = data;
+        setDepth((earlier) => ({
+          coming: { number, depth: coming },
+          whole: coming.doneFrac === 1 ? coming : earlier.whole,
+        }));
+      } else if (data.kind === 'scenarios') setScenarios(data.scenarios);
+      else {
+        setAnswer(data.answer);
+        next();
+      }
     };
     started.onerror = (event) => {
       event.preventDefault();
@@ -59,5 +84,5 @@ export function useDecision(question: Question | null): {
     }
   }, [question]);
 
-  return { answer, stale: answer !== null && answer.number !== asked, failure };
+  return { answer, stale: answer !== null && answer.number !== asked, failure, depth, scenarios };
 }

@@ -1,3 +1,4 @@
+import { isBlocked } from '../../../api/calc/facts/decide-lot.ts';
 import type { DecisionFacts } from '../../../api/calc/facts/records.ts';
 import {
   netValueByTreatment,
@@ -20,10 +21,6 @@ interface Answered {
   stale: boolean;
   facts: DecisionFacts;
 }
-
-/** Nothing can be said while something that everything hangs on is missing. */
-const isBlocked = ({ findings, decision }: DecideAnswer): boolean =>
-  decision.options.length === 0 || findings.some((finding) => finding.level === 'blocker');
 
 /** The decision in one sentence, what to bear in mind, and the picture of it. */
 export function AnswerHead(props: Answered & { massKg: number }) {
@@ -59,9 +56,20 @@ export function AnswerHead(props: Answered & { massKg: number }) {
   );
 }
 
-/** The figures behind the decision. */
-export function AnswerFigures(props: Answered & { batchLink: WhatIf }) {
+/** Every option side by side. */
+export function AnswerOptions(props: Answered & { batchLink: WhatIf }) {
   const { answer, stale, facts, batchLink } = props;
+  if (isBlocked(answer)) return null;
+  return (
+    <section aria-label="Options" aria-busy={stale}>
+      <OptionTable decision={answer.decision} currency={facts.currency} batchLink={batchLink} />
+    </section>
+  );
+}
+
+/** Other measures, what the figures are worked from, and the cautions. */
+export function AnswerRest(props: Answered) {
+  const { answer, stale, facts } = props;
   const { decision, summary, prices } = answer;
   const format = useFormat();
   const { currency } = facts;
@@ -75,19 +83,23 @@ export function AnswerFigures(props: Answered & { batchLink: WhatIf }) {
   const price = (metal: 'Au' | 'Ag'): string =>
     `${format.number(prices[metal].spot, 2)} ${currency}/ozt, moving ${format.percent(prices[metal].annualVolatilityFrac, 0)} a year`;
   return (
-    <section aria-label="Figures" aria-busy={stale}>
-      <OptionTable decision={decision} currency={currency} batchLink={batchLink} />
-      <MeasureTable decision={decision} currency={currency} />
-      <h2>Where it comes from</h2>
-      <Facts
-        facts={[
-          { label: 'Gold in the lot', value: grade('Au') },
-          { label: 'Silver in the lot', value: grade('Ag') },
-          { label: 'Gold price', value: price('Au') },
-          { label: 'Silver price', value: price('Ag') },
-          { label: 'As the books stood on', value: format.date(facts.on) },
-        ]}
-      />
+    <section aria-label="Measures and sources" aria-busy={stale}>
+      <details>
+        <summary>Other measures</summary>
+        <MeasureTable decision={decision} currency={currency} />
+      </details>
+      <details>
+        <summary>What it is worked from</summary>
+        <Facts
+          facts={[
+            { label: 'Gold in the lot', value: grade('Au') },
+            { label: 'Silver in the lot', value: grade('Ag') },
+            { label: 'Gold price', value: price('Au') },
+            { label: 'Silver price', value: price('Ag') },
+            { label: 'As the books stood on', value: format.date(facts.on) },
+          ]}
+        />
+      </details>
       {decision.options.map((option) => (
         <BreakdownTable key={option.id} option={option} currency={currency} />
       ))}

@@ -1,7 +1,8 @@
-import { useMemo } from 'react';
+import { useCallback, useMemo, useState } from 'react';
 import { queryOptions, useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
+import { lotsQuery } from '../../lib/bench-queries.ts';
 import { useDecision } from '../../lib/use-decision.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import { storedOf } from '../../lib/quantities.ts';
@@ -13,11 +14,15 @@ import { DateField } from '../../parts/date-field.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { Page } from '../../parts/page.tsx';
 import { QuantityField } from '../../parts/quantity-field.tsx';
-import { AnswerFigures, AnswerHead } from './answer.tsx';
+import { isBlocked } from '../../../api/calc/facts/decide-lot.ts';
+import { USUAL_INQUIRY_COSTS } from '../../../api/calc/facts/inquiries.ts';
+import { AnswerHead, AnswerOptions, AnswerRest } from './answer.tsx';
+import { Depth } from './depth.tsx';
+import { keptNames, readCosts, readKept, startingPage, whatIfOf } from './page-state.ts';
+import { Scenarios } from './scenarios.tsx';
 import { readWhatIf, startingWhatIf } from './what-if.ts';
+import type { WhatIf } from './what-if.ts';
 import { WhatIfFields } from './what-if-fields.tsx';
-
-const lotsQuery = queryOptions({ queryKey: ['lots'], queryFn: () => send(api.lots.$get({ query: {} })) });
 
 const factsQuery = (lotId: string, on: string) =>
   queryOptions({
@@ -30,32 +35,55 @@ const factsQuery = (lotId: string, on: string) =>
 export function DecidePage() {
   const owner = useOwner();
   const format = useFormat();
-  const { values, set, reset, changed } = useSearchState(startingWhatIf);
+  const { values, set } = useSearchState(startingPage);
+  const whatIf = whatIfOf(values);
   const lots = useQuery(lotsQuery);
   const lot = lots.data?.find((one) => one.id === values.lot || one.code === values.lot) ?? lots.data?.[0];
   const facts = useQuery(factsQuery(lot?.id ?? '', values.on));
 
-  const massTyped = parseDecimal(values.mass, owner);
-  const massKg =
-    lot === undefined || !massTyped.ok
-      ? null
-      : values.mass === ''
-        ? Number(lot.leftKg)
-        : Number(storedOf('lotMassKg', values.mass, owner));
-  const assumptions = useMemo(() => readWhatIf(values, owner), [values, owner]);
-  const question = useMemo(
-    () =>
-      facts.data === undefined || assumptions === null || massKg === null || !(massKg > 0)
-        ? null
-        : { facts: facts.data, assumptions, dryMassKg: massKg },
-    [facts.data, assumptions, massKg],
+  /** The mass of a what-if: all that is left unless one is typed; null where it cannot be read. */
+  const massOf = useCallback(
+    (typed: string): number | null => {
+      if (lot === undefined || !parseDecimal(typed, owner).ok) return null;
+      return Number(typed === '' ? lot.leftKg : storedOf('lotMassKg', typed, owner));
+    },
+    [lot, owner],
   );
-  const { answer, stale, failure } = useDecision(question);
+  const massKg = massOf(values.mass);
+  const asked = JSON.stringify([whatIf, keptNames.map((slot) => values[slot])]);
+  const question = useMemo(() => {
+    const [present, kept] = JSON.parse(asked) as [WhatIf, string[]];
+    const assumptions = readWhatIf(present, owner);
+    const dryMassKg = massOf(present.mass);
+    if (facts.data === undefined || assumptions === null || dryMassKg === null || !(dryMassKg > 0))
+      return null;
+    const scenarios = keptNames.flatMap((_slot, place) => {
+      const written = kept[place] ?? '';
+      const one = readKept(written);
+      const read = one && readWhatIf({ ...startingWhatIf, ...one.whatIf }, owner);
+      const mass = one && massOf(one.whatIf.mass);
+      return read && mass ? [{ name: written, assumptions: read, dryMassKg: mass }] : [];
+    });
+    return { facts: facts.data, assumptions, dryMassKg, scenarios };
+  }, [facts.data, asked, massOf, owner]);
+  const state = useDecision(question);
+  const { answer, stale, failure } = state;
   if (failure !== null) throw failure;
+  const costsRead = readCosts(values, owner);
+  const [costs, setCosts] = useState(costsRead ?? USUAL_INQUIRY_COSTS);
+  // A cost that cannot be read leaves the ranking as it was; its field says what is wrong.
+  if (costsRead !== null && JSON.stringify(costsRead) !== JSON.stringify(costs)) setCosts(costsRead);
   const shown =
     answer === null || facts.data === undefined
       ? null
       : { answer, facts: facts.data, stale: stale || question === null };
+  const changed = Object.entries(startingWhatIf).some(
+    ([name, start]) => name !== 'lot' && whatIf[name as keyof WhatIf] !== start,
+  );
+  const reset = (): void => {
+    for (const [name, start] of Object.entries(startingWhatIf))
+      if (name !== 'lot') set(name as keyof WhatIf, start);
+  };
 
   if (lots.data?.length === 0)
     return (
@@ -86,7 +114,7 @@ export function DecidePage() {
               hint={
                 lot === undefined
                   ? undefined
-                  : `Empty: all that is left, ${format.quantity('lotMassKg', lot.leftKg)}.`
+                  : `Empty: all that is left, ${format.quantity('lotMassKg', Number(lot.leftKg))}.`
               }
               value={values.mass}
               onChange={(typed) => set('mass', typed)}
@@ -112,7 +140,7 @@ export function DecidePage() {
         </div>
         <div className="decide-what-if">
           <WhatIfFields
-            values={values}
+            values={whatIf}
             set={set}
             reset={reset}
             changed={changed}
@@ -121,7 +149,29 @@ export function DecidePage() {
         </div>
         <div className="decide-figures">
           {shown === null ? null : (
-            <AnswerFigures {...shown} batchLink={{ ...values, lot: shown.facts.lot.id }} />
+            <>
+              <AnswerOptions {...shown} batchLink={{ ...whatIf, lot: shown.facts.lot.id }} />
+              {isBlocked(shown.answer) ? null : (
+                <>
+                  <Depth
+                    state={{ ...state, stale: shown.stale }}
+                    costs={costs}
+                    currency={shown.facts.currency}
+                    values={values}
+                    set={set}
+                  />
+                  <Scenarios
+                    values={values}
+                    set={set}
+                    decision={shown.answer.decision}
+                    currency={shown.facts.currency}
+                    answers={state.scenarios}
+                    canKeep={question !== null}
+                  />
+                </>
+              )}
+              <AnswerRest {...shown} />
+            </>
           )}
         </div>
       </div>

@@ -7,13 +7,14 @@ import { differingFrom } from '../../lib/use-search-state.ts';
 import { startingWhatIf } from './what-if.ts';
 import type { WhatIf } from './what-if.ts';
 
+const rangeOf = ({ p10, p50, p90 }: { p10: number; p50: number; p90: number }, unit: string) => (
+  <Range range={{ low: p10, median: p50, high: p90 }} unit={unit} />
+);
+
 /** Every option side by side, best expected net value first. */
 export function OptionTable(props: { decision: Decision; currency: string; batchLink: WhatIf }) {
   const { decision, currency, batchLink } = props;
   const format = useFormat();
-  const range = ({ p10, p50, p90 }: { p10: number; p50: number; p90: number }, unit: string) => (
-    <Range range={{ low: p10, median: p50, high: p90 }} unit={unit} />
-  );
   return (
     <DataTable
       caption="Options side by side"
@@ -22,8 +23,6 @@ export function OptionTable(props: { decision: Decision; currency: string; batch
         { key: 'name', label: 'Option', align: 'start' },
         { key: 'net', label: 'Net value', align: 'end' },
         { key: 'best', label: 'Is the best in', align: 'end' },
-        { key: 'gold', label: 'Payable gold', align: 'end' },
-        { key: 'silver', label: 'Payable silver', align: 'end' },
         { key: 'regret', label: 'Expected regret', align: 'end' },
       ]}
       rows={decision.options.map((option) => ({
@@ -42,10 +41,8 @@ export function OptionTable(props: { decision: Decision; currency: string; batch
               </Link>
             </>
           ),
-          net: range(option.netValue, currency),
+          net: rangeOf(option.netValue, currency),
           best: format.chance(option.chanceBestFrac),
-          gold: range(option.goldPayableOzt, 'ozt'),
-          silver: range(option.silverPayableOzt, 'ozt'),
           regret: `${format.number(option.expectedRegret, 0)} ${currency}`,
         },
       }))}
@@ -65,6 +62,8 @@ export function MeasureTable(props: { decision: Decision; currency: string }) {
       narrow="stack"
       columns={[
         { key: 'name', label: 'Option', align: 'start' },
+        { key: 'gold', label: 'Payable gold', align: 'end' },
+        { key: 'silver', label: 'Payable silver', align: 'end' },
         { key: 'tonne', label: 'Per dry tonne', align: 'end' },
         { key: 'ounce', label: 'Per payable ounce of gold', align: 'end' },
         { key: 'hour', label: 'Per hour of labour', align: 'end' },
@@ -77,6 +76,8 @@ export function MeasureTable(props: { decision: Decision; currency: string }) {
         key: option.id,
         cells: {
           name: option.name,
+          gold: rangeOf(option.goldPayableOzt, 'ozt'),
+          silver: rangeOf(option.silverPayableOzt, 'ozt'),
           tonne: money(option.perDryTonne),
           ounce: money(option.perPayableGoldOzt),
           hour: money(option.perLabourHour),
