@@ -46,7 +46,7 @@ export const BALANCE_CHECKS = [
       [50, 50.45],
       [100, 100.91],
     ],
-    remarks: 'Bumped while the bench was moved; calibrated again afterwards.',
+    remarks: 'Bumped while the bench was moved; to be calibrated.',
   },
   {
     balance: 'Bead balance 0.001 g',
@@ -54,7 +54,7 @@ export const BALANCE_CHECKS = [
     readings: [
       [0.05, 0.05],
       [0.2, 0.2],
-      [0.5, 0.501],
+      [0.5, 0.5],
       [1, 1.001],
     ],
     remarks: '',

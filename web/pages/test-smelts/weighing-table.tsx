@@ -1,5 +1,6 @@
+import { Link } from '@tanstack/react-router';
 import { weighingUncertaintyG } from '../../../api/calc/assay/weighing.ts';
-import { balanceOn } from '../../../api/calc/facts/balance-from-record.ts';
+import { balanceOn, checksAround } from '../../../api/calc/facts/balance-from-record.ts';
 import type { BalanceRecord } from '../../../api/schemas/balance.ts';
 import type { Supply } from '../../../api/schemas/supply.ts';
 import type { TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
@@ -24,12 +25,26 @@ export function WeighingTable(props: {
 
   function section(balanceId: string, unit: 'g' | 'mg', weighings: readonly Weighing[]): DataRow[] {
     const balance = balances.find((one) => one.id === balanceId);
-    const uG =
-      balance === undefined ? null : weighingUncertaintyG(balanceOn(balance, record.smeltedOn).balance);
-    const plusMinus =
-      uG === null ? '' : `each ± ${format.significant(2 * uG * (unit === 'mg' ? 1000 : 1), 2)} ${unit}`;
+    if (balance === undefined) throw new Error('The balance of this test smelt is not in the books.');
+    const uG = weighingUncertaintyG(balanceOn(balance, record.smeltedOn).balance);
+    const { before } = checksAround(balance.checks, 'check-weights', record.smeltedOn);
+    const checked =
+      before === null ? 'not checked with weights before' : `checked ${format.date(before.checkedOn)}`;
+    const plusMinus = `each ± ${format.significant(2 * uG * (unit === 'mg' ? 1000 : 1), 2)} ${unit}`;
     return [
-      { style: 'section', cells: { what: `${balance?.name ?? 'A balance that is gone'}, ${plusMinus}` } },
+      {
+        style: 'section',
+        cells: {
+          what: (
+            <>
+              <Link to="/balances/$balanceId" params={{ balanceId }}>
+                {balance.name}
+              </Link>
+              , {plusMinus}, {checked}
+            </>
+          ),
+        },
+      },
       ...weighings.map(([what, mass]) => ({
         // Digit by digit as it was typed: a weighing is a record, not a result.
         cells: { what, mass: mass === null ? 'not weighed' : `${mass} ${unit}` },
