@@ -13,7 +13,7 @@ import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { FileField } from './file-field.tsx';
-import { dateOrderWords, kindWords, placeOf, rowsText, stepWords } from './import-words.ts';
+import { dateOrderWords, kindWords, placeOf, recordsText, rowsText, stepWords } from './import-words.ts';
 import { Preview, Problems } from './preview.tsx';
 import { useImport } from './use-import.ts';
 
@@ -43,23 +43,27 @@ export function ImportPage() {
         A table of {kindWords[kind]} is read and looked at first. It goes in whole, or, when anything in it is
         wrong, not at all.
       </Lead>
-      <div className="fields">
-        <ChoiceField
-          label="What the file holds"
-          value={kind}
-          onChange={(next) => {
-            reset();
-            void navigate({ to: '/import', search: { kind: next }, replace: true, resetScroll: false });
-          }}
-          choices={importKinds.map((one) => ({ value: one, label: kindWords[one] }))}
-        />
-        <FileField
-          label="File"
-          hint={`A table saved as CSV; dates as ${dateOrderWords[mill.importDateOrder]}, decimals after a ${mill.decimalComma ? 'comma' : 'point'}, as the settings have it.`}
-          chosen={file?.fileName ?? null}
-          onChoose={(picked) => void choose(kind, picked)}
-        />
-      </div>
+      {/* What is being read or written is not to be swapped under way. */}
+      <fieldset disabled={working}>
+        <legend>The file</legend>
+        <div className="fields">
+          <ChoiceField
+            label="What the file holds"
+            value={kind}
+            onChange={(next) => {
+              reset();
+              void navigate({ to: '/import', search: { kind: next }, replace: true, resetScroll: false });
+            }}
+            choices={importKinds.map((one) => ({ value: one, label: kindWords[one] }))}
+          />
+          <FileField
+            label="File"
+            hint={`A table saved as CSV; dates as ${dateOrderWords[mill.importDateOrder]}, decimals after a ${mill.decimalComma ? 'comma' : 'point'}, as the settings have it.`}
+            chosen={file?.fileName ?? null}
+            onChoose={(picked) => void choose(kind, picked)}
+          />
+        </div>
+      </fieldset>
       <p>
         <a href={`/api/imports/templates/${kind}`}>A file to fill in ({kind}.csv)</a> has all columns and two
         invented rows to show how they are written. <Link to="/settings">Settings</Link> say how dates and
@@ -84,10 +88,10 @@ export function ImportPage() {
         ) : null}
         {state.at === 'imported' ? (
           <Lead>
-            {rowsText(state.file.rowsAdded)} of {state.file.fileName} went in
+            {recordsText(state.file.rowsAdded, state.file.kind)} of {state.file.fileName} went in
             {state.file.rowsUnchanged === 0
               ? ''
-              : `; ${rowsText(state.file.rowsUnchanged)} were there already`}
+              : `; what was there already is left alone (${rowsText(state.file.rowsUnchanged)})`}
             . <Link to={placeOf[state.file.kind]}>Look at them</Link>.
           </Lead>
         ) : null}

@@ -34,4 +34,22 @@ export const dateOrderWords: Record<Mill['importDateOrder'], string> = {
   'month-day-year': '05/28/2031',
 };
 
+/** The rows of a file counted by what becomes of them. */
+export const countWords: Record<ImportRowState, string> = {
+  new: 'New',
+  unchanged: 'Already there',
+  conflict: 'Different from what is there',
+  faulty: 'Not understood',
+};
+
+const oneOf: Record<ImportKind, string> = {
+  lots: '1 lot',
+  'test-smelts': '1 test smelt',
+  quotations: '1 quotation',
+};
+
+/** `1 lot`, `50,000 quotations`. */
+export const recordsText = (count: number, kind: ImportKind): string =>
+  count === 1 ? oneOf[kind] : `${fixedText(count, 0)} ${kindWords[kind]}`;
+
 export const rowsText = (count: number): string => (count === 1 ? '1 row' : `${fixedText(count, 0)} rows`);

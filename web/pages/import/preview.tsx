@@ -4,7 +4,7 @@ import { DataTable } from '../../parts/data-table.tsx';
 import { Facts } from '../../parts/facts.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { kindWords, rowsText, stateWords } from './import-words.ts';
+import { countWords, recordsText, rowsText, stateWords } from './import-words.ts';
 
 function verdict({ problemCount, counts, kind }: ImportPreview): string {
   if (problemCount > 0) {
@@ -13,7 +13,7 @@ function verdict({ problemCount, counts, kind }: ImportPreview): string {
   }
   if (counts.rows === 0) return 'The file has no rows under its heading.';
   if (counts.new === 0) return `All ${rowsText(counts.rows)} are there already; there is nothing to import.`;
-  return `Nothing is wrong with this file. ${rowsText(counts.new)} of ${kindWords[kind]} would go in.`;
+  return `Nothing is wrong with this file. ${recordsText(counts.new, kind)} would go in.`;
 }
 
 /** What importing would do: in one sentence, in numbers, with every problem, and the first rows as they were read. */
@@ -32,7 +32,7 @@ export function Preview(props: { preview: ImportPreview; onImport: () => void })
       {preview.problemCount > 0 || counts.new === 0 ? null : (
         <p className="actions">
           <button type="button" className="primary" onClick={onImport}>
-            Import {rowsText(counts.new)}
+            Import {recordsText(counts.new, preview.kind)}
           </button>
         </p>
       )}
@@ -51,9 +51,9 @@ export function Problems(props: { preview: ImportPreview }) {
       <Facts
         facts={[
           { label: 'File', value: fileName },
-          { label: 'Rows', value: format.number(counts.rows, 0) },
+          { label: 'Rows in all', value: format.number(counts.rows, 0) },
           ...(['new', 'unchanged', 'conflict', 'faulty'] as const).map((state) => ({
-            label: `Rows ${stateWords[state]}`,
+            label: countWords[state],
             value: format.number(counts[state], 0),
           })),
         ]}

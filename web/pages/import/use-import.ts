@@ -26,6 +26,8 @@ export type ImportState =
 /** Progress is shown this often, so that many small steps do not keep the page busy. */
 const SHOW_EVERY_MS = 100;
 
+const ASK_AGAIN_AFTER_MS = 2000;
+
 function tooLarge(bytes: number): Problem {
   const mebibytes = (size: number): string => (size / 1024 ** 2).toFixed(1);
   return {
@@ -112,6 +114,10 @@ export function useImport(): {
         (result) => ({ at: 'imported', file: result }),
       );
       await booksChanged();
+      if (running.current?.signal.aborted === true) {
+        // Whether it was too late to stop is known only when the server has let go of it.
+        setTimeout(() => void booksChanged(), ASK_AGAIN_AFTER_MS);
+      }
     },
     stop: () => {
       running.current?.abort();

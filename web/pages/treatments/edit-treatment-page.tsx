@@ -8,6 +8,7 @@ import { useAsked } from '../../lib/use-asked.ts';
 import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
+import { treatmentFromAdvice } from './advised-treatment.ts';
 import { startingPoints, treatmentFrom } from './starting-points.ts';
 import { StartingPoints } from './starting-points-list.tsx';
 import { emptyTreatmentDraft, treatmentDraftOf } from './treatment-draft.ts';
@@ -19,8 +20,10 @@ export function NewTreatmentPage(): ReactElement {
   const { data: lots } = useSuspenseQuery(lotsQuery);
   const owner = useOwner();
   const asked = useAsked('from');
+  const advised = { way: useAsked('way'), lot: useAsked('lot'), recipe: useAsked('recipe') };
   const point = startingPoints.find(({ key }) => key === asked);
-  const start = point === undefined ? null : treatmentFrom(point, supplies);
+  const start = point === undefined ? treatmentFromAdvice(advised, supplies) : treatmentFrom(point, supplies);
+  const from = point?.key ?? (start === null ? '' : Object.values(advised).join(' '));
   return (
     <Page title="New treatment">
       <Lead>
@@ -37,16 +40,18 @@ export function NewTreatmentPage(): ReactElement {
         <StartingPoints />
       ) : (
         <Notice level="note">
-          These figures are common practice for a pyrite concentrate, and only a place to begin: put your own
-          in their place, and try the recipe on a small sample first.
+          {point === undefined
+            ? 'The recipe is the proposed one; hours, lead return and recoveries are common practice, and only a place to begin'
+            : 'These figures are common practice for a pyrite concentrate, and only a place to begin'}
+          : put your own in their place, and try the recipe on a small sample first.
           {start.missing.length === 0
             ? ''
             : ` Not among your supplies, and therefore left out: ${start.missing.join(', ')}.`}
         </Notice>
       )}
       <TreatmentForm
-        key={point?.key ?? ''}
-        name={`treatment/new ${point?.key ?? ''}`}
+        key={from}
+        name={`treatment/new ${from}`}
         initial={start === null ? emptyTreatmentDraft : treatmentDraftOf(start.treatment, owner)}
         supplies={supplies}
         lots={lots}

@@ -16,6 +16,9 @@ export function StartingPoints() {
           </li>
         ))}
       </ul>
+      <p>
+        Or have <Link to="/treatments/advice">a recipe proposed</Link> from the minerals of a lot.
+      </p>
     </>
   );
 }

@@ -98,7 +98,7 @@ export const startingPoints: readonly StartingPoint[] = [
     key: 'dead-roast',
     name: 'Dead roast, then smelt',
     suits: 'Best recovery and little matte; takes hours, and its fume needs a place and a permit.',
-    recipe: { 'soda ash': '40', borax: '30', 'silica sand': '18', litharge: '45', flour: '3' },
+    recipe: { 'soda ash': '40', borax: '30', 'silica sand': '18', litharge: '45', flour: '9' },
     fields: {
       ...common,
       description: 'Roasted dull until it no longer smokes, then smelted with borax and litharge.',
@@ -133,6 +133,15 @@ export function treatmentFrom(
     if (supply === undefined) missing.push(ingredient);
     else recipe.push({ supplyId: supply.id, gramsPerHundredG });
   }
+  return withOwnSupplies({ fields: point.fields, name: point.name, recipe }, supplies, missing);
+}
+
+/** Fields of a starting point with a recipe, and the first labour, fuel, crucible and cupel of the mill. */
+export function withOwnSupplies(
+  { fields, name, recipe }: Pick<StartingPoint, 'fields' | 'name'> & Pick<Treatment, 'recipe'>,
+  supplies: readonly Supply[],
+  missing: string[],
+): { treatment: Omit<Treatment, 'id' | 'version'>; missing: string[] } {
   const firstOf = (kind: Supply['kind']): string | null => {
     const supply = supplies.find((one) => one.kind === kind);
     if (supply === undefined) missing.push(kind);
@@ -140,8 +149,8 @@ export function treatmentFrom(
   };
   return {
     treatment: {
-      ...point.fields,
-      name: point.name,
+      ...fields,
+      name,
       recipe,
       labourSupplyId: firstOf('labour'),
       fuelSupplyId: firstOf('fuel'),

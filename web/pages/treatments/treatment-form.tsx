@@ -14,6 +14,7 @@ import { Form } from '../../parts/form.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { costText, CostView } from './cost-view.tsx';
 import { liveCost } from './live-cost.ts';
+import { RecipeOnLot } from './recipe-on-lot.tsx';
 import { treatmentFromDraft } from './treatment-draft.ts';
 import type { TreatmentDraft } from './treatment-draft.ts';
 import { TreatmentFields } from './treatment-fields.tsx';
@@ -59,6 +60,7 @@ export function TreatmentForm(props: {
         <TreatmentFields form={form} supplies={supplies} />
         <p role="status">{costs === null ? '' : `As typed, it costs ${costs} of dry concentrate.`}</p>
       </Form>
+      <RecipeOnLot draft={form.value} supplies={supplies} lots={lots} />
       <CostView cost={cost} unread={unread} />
       {form.value.roast && arsenical.length > 0 ? (
         <Notice level="caution">

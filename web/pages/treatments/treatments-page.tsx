@@ -55,6 +55,9 @@ export function TreatmentsPage() {
         <Link className="button" to="/treatments/new">
           New treatment
         </Link>
+        <Link className="button" to="/treatments/advice">
+          Propose a recipe
+        </Link>
       </p>
       {treatments.length === 0 ? null : (
         <DataTable
