@@ -48,12 +48,19 @@ export function compileCharge(
       const mass = massGetter(terms, charge.basis, charge.unit);
       const size = num(charge.mass);
       const amount = num(charge.amount) * exchange;
-      return (parcel) => Math.ceil(mass(parcel) / size - 1e-9) * amount;
+      return (parcel) => {
+        const lots = mass(parcel) / size;
+        // What the binary fraction is over a whole number of lots by chance of its digits starts no further lot.
+        return Math.ceil(lots - 1e-9 * Math.max(1, lots)) * amount;
+      };
     }
     case 'by-value': {
       const mass = massGetter(terms, charge.basis, charge.unit);
       const bracket = compileBracket(charge.brackets);
-      return (parcel, payable) => mass(parcel) * bracket(payable / mass(parcel)) * exchange;
+      return (parcel, payable) => {
+        const charged = mass(parcel);
+        return charged === 0 ? 0 : charged * bracket(payable / charged) * exchange;
+      };
     }
     case 'share-of-value': {
       const share = num(charge.shareFrac) * num(charge.ofFrac);
