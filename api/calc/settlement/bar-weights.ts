@@ -4,7 +4,7 @@ import { sumOf } from '../money.ts';
 import { conversionText, massConversion } from '../terms/conversion.ts';
 import { percentText } from '../terms/payable-form.ts';
 import type { MassUnit } from '../terms/term-units.ts';
-import { convertedMass, totalLine } from './mass-lines.ts';
+import { convertedMass, pieceLabel, totalLine } from './mass-lines.ts';
 import { addLine, blocker, warning, type SettlementRun } from './run.ts';
 
 /** Bars: received, after melting, melt loss; the mass of record as the contract says. */
@@ -44,11 +44,11 @@ export function workBarWeights(run: SettlementRun, parcel: DoreParcel) {
     record.push(mass);
     run.pieces.push({ name: bar.name, mass });
     const prefix = parcel.bars.length > 1 ? `weights/${index + 1}` : 'weights';
-    const of = parcel.bars.length > 1 ? `${bar.name}: ` : '';
-    barLine(run, `${prefix}/received`, `${of}mass as received`, bar.receivedG, before);
+    const piece = parcel.bars.length > 1 ? bar.name : null;
+    barLine(run, `${prefix}/received`, pieceLabel(piece, 'mass as received'), bar.receivedG, before);
     if (after === null || bar.afterMeltG === null) return;
-    barLine(run, `${prefix}/after-melting`, `${of}mass after melting`, bar.afterMeltG, after);
-    meltLossLine(run, { prefix, of, index, before, after });
+    barLine(run, `${prefix}/after-melting`, pieceLabel(piece, 'mass after melting'), bar.afterMeltG, after);
+    meltLossLine(run, { prefix, piece, index, before, after });
   });
   if (parcel.bars.length > 1) totalLine(run, 'received', 'Mass as received', received);
   const settlement = figure(sumOf(record.map((f) => f.value)), run.terms.rounding.mass, weights.unit);
@@ -80,14 +80,14 @@ function barLine(run: SettlementRun, id: string, label: string, grams: string, m
 
 function meltLossLine(
   run: SettlementRun,
-  bar: { prefix: string; of: string; index: number; before: Figure; after: Figure },
+  bar: { prefix: string; piece: string | null; index: number; before: Figure; after: Figure },
 ) {
   const { weights } = run.terms;
   const loss = figure(bar.before.value.minus(bar.after.value), run.terms.rounding.mass, bar.before.unit);
   addLine(run, {
     id: `${bar.prefix}/melt-loss`,
     section: 'weights',
-    label: `${bar.of}melt loss`,
+    label: pieceLabel(bar.piece, 'melt loss'),
     working: `${shown(bar.before)} − ${shown(bar.after)} = ${shown(loss)}`,
     result: loss,
   });

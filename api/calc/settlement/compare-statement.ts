@@ -1,36 +1,28 @@
-import { Dec, sumOf, type DecimalNumber } from '../money.ts';
+import { Dec, type DecimalNumber } from '../money.ts';
 import { roundedText } from '../rounding.ts';
 import type { Finding } from '../finding.ts';
 import { figureCauses } from './cause-figures.ts';
 import { solvedCauses } from './cause-solved.ts';
 import { termCauses } from './cause-terms.ts';
+import { checkTheirs } from './check-theirs.ts';
+import { comparedLines, type ComparedLine } from './compared-lines.ts';
 import type { Hypothesis, TheirFigures } from './hypothesis.ts';
 import type { SettlementInput } from './input.ts';
 import { settle } from './settle.ts';
-import type { Settlement } from './statement.ts';
+import type { Settlement, SettlementLine } from './statement.ts';
+import { gathered, takenTogether, type TheirLine } from './their-lines.ts';
 
-/** One line of the other party's statement, matched by the user to a line of ours. */
-export interface TheirLine {
-  /** Id of the line of ours that it answers to; null where we have none. */
-  id: string | null;
-  label: string;
-  /** Signed as on our statement: deductions negative; null where the line is not money. */
-  amount: string | null;
-  /** The mass, grade or price where the line is not money. */
-  result: string | null;
-}
+export type { ComparedLine, TheirLine };
 
-export interface ComparedLine {
-  id: string | null;
+/** A line of ours that a cause brings to theirs, before and after it is worked again. */
+export interface ReworkedLine {
+  id: string;
   label: string;
-  ours: string | null;
-  theirs: string | null;
-  /** Theirs less ours, money or the unit of the line; null where one of them is missing. */
-  difference: string | null;
-  /** Of the money lines, what is compared is the amount. */
-  money: boolean;
-  /** Index of the cause that brings our line to theirs; null where equal or not explained. */
-  cause: number | null;
+  /** Money or the unit of the line. */
+  unit: string;
+  /** Null where the line is only on one of the two. */
+  before: string | null;
+  after: string | null;
 }
 
 export interface LikelyCause {
@@ -39,13 +31,19 @@ export interface LikelyCause {
   sentence: string;
   /** Lines that this cause, with those before it, brings to their figure exactly. */
   lines: string[];
+  /** Those lines worked again. */
+  reworked: ReworkedLine[];
   /** Change of our total by this cause on top of those before it. */
   moneyEffect: string;
+  /** Our total worked again with this cause and those before it. */
+  totalAfter: string;
   /** Other single changes that explain the same lines as exactly. */
   alternatives: string[];
 }
 
 export interface StatementComparison {
+  currency: string;
+  moneyDecimals: number;
   lines: ComparedLine[];
   causes: LikelyCause[];
   ourTotal: string;
@@ -69,7 +67,7 @@ const MOST_CAUSES = 6;
  */
 export function compareStatement({
   input,
-  theirs,
+  theirs: entered,
   theirTotal,
 }: {
   input: SettlementInput;
@@ -77,8 +75,11 @@ export function compareStatement({
   theirTotal: string;
 }): StatementComparison {
   const ours = settle(input);
-  const findings = checkTheirs(ours, theirs, theirTotal);
-  const figures = theirFigures(theirs, theirTotal);
+  const theirs = gathered(entered);
+  const together = takenTogether(ours, theirs);
+  const findings = checkTheirs(ours, entered, theirTotal, together);
+  const figures = theirFigures(theirs, theirTotal, together);
+  const moneyText = (value: DecimalNumber) => roundedText(value, input.terms.rounding.money);
   const causes: LikelyCause[] = [];
   const causeOf = new Map<string, number>();
   let at = input;
@@ -90,20 +91,22 @@ export function compareStatement({
     const best = bestCause(at, settlement, figures, open);
     if (best === null) break;
     for (const id of best.lines) if (!causeOf.has(id)) causeOf.set(id, causes.length);
-    const effect = new Dec(best.settlement.total).minus(settlement.total);
     causes.push({
       code: best.code,
       sentence: best.sentence,
       lines: best.lines,
-      moneyEffect: roundedText(effect, input.terms.rounding.money),
+      reworked: reworkedLines(best.lines, settlement, best.settlement),
+      moneyEffect: moneyText(new Dec(best.settlement.total).minus(settlement.total)),
+      totalAfter: best.settlement.total,
       alternatives: best.alternatives,
     });
     at = best.input;
     settlement = best.settlement;
   }
-  const moneyText = (value: DecimalNumber) => roundedText(value, input.terms.rounding.money);
   return {
-    lines: compared(ours, theirs, causeOf),
+    currency: ours.currency,
+    moneyDecimals: ours.moneyDecimals,
+    lines: comparedLines({ ours, theirs, together, causeOf }),
     causes,
     ourTotal: ours.total,
     theirTotal,
@@ -113,9 +116,16 @@ export function compareStatement({
   };
 }
 
-function theirFigures(theirs: readonly TheirLine[], theirTotal: string): TheirFigures {
+/** What they print by the id of our line; of lines that they take together, each counts as ours. */
+function theirFigures(
+  theirs: readonly TheirLine[],
+  theirTotal: string,
+  together: ReadonlyMap<string, SettlementLine[]>,
+): TheirFigures {
   const figures: TheirFigures = new Map();
   for (const { id, amount, result } of theirs) if (id !== null) figures.set(id, { amount, result });
+  for (const line of [...together.values()].flat())
+    figures.set(line.id, { amount: line.amount, result: null });
   figures.set('total/total', { amount: null, result: theirTotal });
   return figures;
 }
@@ -133,6 +143,19 @@ function differing(settlement: Settlement, figures: TheirFigures): Set<string> {
     if (!agrees) open.add(id);
   }
   return open;
+}
+
+function reworkedLines(ids: readonly string[], before: Settlement, after: Settlement): ReworkedLine[] {
+  return ids.flatMap((id) => {
+    const [old, again] = [before, after].map(({ lines }) => lines.find((line) => line.id === id));
+    const known = again ?? old;
+    if (known === undefined) return [];
+    const isMoney = known.amount !== null;
+    const figureOf = (line: SettlementLine | undefined) =>
+      (isMoney ? line?.amount : line?.result?.value) ?? null;
+    const unit = isMoney ? before.currency : (known.result?.unit ?? '');
+    return [{ id, label: known.label, unit, before: figureOf(old), after: figureOf(again) }];
+  });
 }
 
 interface Found extends Hypothesis {
@@ -164,75 +187,4 @@ function bestCause(
   for (const hypothesis of termCauses(input)) consider(hypothesis);
   for (const hypothesis of solvedCauses(input, figures, open)) consider(hypothesis);
   return best;
-}
-
-function compared(
-  ours: Settlement,
-  theirs: readonly TheirLine[],
-  causeOf: ReadonlyMap<string, number>,
-): ComparedLine[] {
-  const byId = new Map(ours.lines.map((line) => [line.id, line]));
-  const rows = theirs.map((their): ComparedLine => {
-    const line = their.id === null ? undefined : byId.get(their.id);
-    const money = their.amount !== null;
-    const our = (money ? line?.amount : line?.result?.value) ?? null;
-    const their_ = money ? their.amount : their.result;
-    const difference = our === null || their_ === null ? null : new Dec(their_).minus(our).toFixed();
-    return {
-      id: their.id,
-      label: line?.label ?? their.label,
-      ours: our,
-      theirs: their_,
-      difference,
-      money,
-      cause: their.id === null ? null : (causeOf.get(their.id) ?? null),
-    };
-  });
-  const matched = new Set(theirs.map((their) => their.id));
-  const onlyOurs = ours.lines
-    .filter((line) => line.amount !== null && !new Dec(line.amount).isZero() && !matched.has(line.id))
-    .map((line): ComparedLine => ({
-      id: line.id,
-      label: line.label,
-      ours: line.amount,
-      theirs: null,
-      difference: null,
-      money: true,
-      cause: null,
-    }));
-  return [...rows, ...onlyOurs];
-}
-
-function checkTheirs(ours: Settlement, theirs: readonly TheirLine[], theirTotal: string): Finding[] {
-  const findings: Finding[] = [];
-  const known = new Set(ours.lines.map((line) => line.id));
-  theirs.forEach((line, index) => {
-    if (line.id === null || !known.has(line.id)) {
-      findings.push({
-        code: 'line-not-on-ours',
-        level: 'warning',
-        path: `/theirs/${index}`,
-        sentence: `“${line.label}”${line.amount === null ? '' : `, ${line.amount} ${ours.currency},`} answers to no line of our settlement.`,
-      });
-    }
-  });
-  const sum = sumOf(theirs.map((line) => line.amount ?? new Dec(0)));
-  const everyAmount = theirs.some((line) => line.amount !== null);
-  if (everyAmount && !sum.eq(theirTotal)) {
-    findings.push({
-      code: 'their-lines-do-not-add-up',
-      level: 'warning',
-      path: '/theirTotal',
-      sentence: `The amounts entered from their statement add up to ${sum.toFixed(ours.moneyDecimals)} ${ours.currency}, their total is ${theirTotal}; a line is missing or mistyped, or they added wrongly.`,
-    });
-  }
-  if (ours.findings.some((finding) => finding.level === 'blocker')) {
-    findings.push({
-      code: 'ours-not-complete',
-      level: 'blocker',
-      path: '',
-      sentence: 'Our own settlement is not complete, so theirs cannot be held against it yet.',
-    });
-  }
-  return findings;
 }

@@ -107,7 +107,7 @@ function workLadder(run: SettlementRun, clause: OnElements): Figure | null {
     id: `${clause.id}/rate`,
     section: clause.section,
     label: `${clause.name}: rate at ${shown(level)}`,
-    working: `${expression} = ${shown(perMass)}`,
+    working: `${expression === '0' ? 'no level is reached: ' : ''}${expression} = ${shown(perMass)}`,
     quantity: level,
     result: perMass,
   });

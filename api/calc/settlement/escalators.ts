@@ -38,7 +38,7 @@ export function escalated(run: SettlementRun, escalator: Escalator, perUnit: str
     id: again === 0 ? id : `${id}/${again + 1}`,
     section: 'prices',
     label: `Escalator on ${escalator.metal} at ${shown(price)}`,
-    working: `${expression} = ${shown(change)}`,
+    working: `${expression === '0' ? 'no level is reached: ' : ''}${expression} = ${shown(change)}`,
     result: change,
   });
   return change;

@@ -31,9 +31,13 @@ export function bare(f: Figure): string {
   return f.unit === 'percent' ? `${grouped(f.text)} %` : grouped(f.text);
 }
 
+/** Units that are counted in the plural. */
+const COUNTED = ['sublot', 'bar', 'lot'];
+
 /** The number with its unit, for example `1,058.20 kg`. */
 export function shown(f: Figure): string {
-  return `${grouped(f.text)} ${unitText(f.unit)}`;
+  const plural = COUNTED.includes(f.unit) && !f.value.eq(1) ? 's' : '';
+  return `${grouped(f.text)} ${unitText(f.unit)}${plural}`;
 }
 
 /** For the statement's columns. */

@@ -10,6 +10,11 @@ export function convertedMass(run: SettlementRun, text: string, from: MassUnit, 
   return figure(value, run.terms.rounding.mass, to);
 }
 
+/** A label of one of several pieces, or of the only one: `Bag 1: wet mass`, `Wet mass`. */
+export function pieceLabel(name: string | null, text: string): string {
+  return name === null ? `${text.charAt(0).toUpperCase()}${text.slice(1)}` : `${name}: ${text}`;
+}
+
 /** The sum of the masses of all sublots or bars, as its own line. */
 export function totalLine(run: SettlementRun, basis: MassBasis, label: string, parts: Figure[]): Figure {
   const first = parts[0] as Figure;

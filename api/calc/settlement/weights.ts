@@ -5,7 +5,7 @@ import { MOISTURE, type MassUnit } from '../terms/term-units.ts';
 import { figure, given, shown, type Figure } from './figure.ts';
 import { workBarWeights } from './bar-weights.ts';
 import type { ConcentrateParcel } from './input.ts';
-import { convertedMass, totalLine } from './mass-lines.ts';
+import { convertedMass, pieceLabel, totalLine } from './mass-lines.ts';
 import { addLine, blocker, warning, type SettlementRun } from './run.ts';
 
 /**
@@ -45,7 +45,7 @@ function workDryWeights(run: SettlementRun, parcel: ConcentrateParcel, unit: Mas
   }
   parcel.sublots.forEach((sublot, index) => {
     const prefix = several ? `weights/${index + 1}` : 'weights';
-    const of = several ? `${sublot.name}: ` : '';
+    const piece = several ? sublot.name : null;
     const grossMass = convertedMass(run, sublot.grossKg, 'kg', unit);
     const tare = convertedMass(run, sublot.tareKg, 'kg', unit);
     const wetMass = mass(grossMass.value.minus(tare.value));
@@ -70,14 +70,14 @@ function workDryWeights(run: SettlementRun, parcel: ConcentrateParcel, unit: Mas
     addLine(run, {
       id: `${prefix}/wet`,
       section: 'weights',
-      label: `${of}wet mass`,
+      label: pieceLabel(piece, 'wet mass'),
       working: `${shown(grossMass)} gross − ${shown(tare)} tare = ${shown(wetMass)}`,
       result: wetMass,
     });
     addLine(run, {
       id: `${prefix}/dry`,
       section: 'weights',
-      label: `${of}dry mass, moisture ${moisture.text} %`,
+      label: pieceLabel(piece, `dry mass, moisture ${moisture.text} %`),
       working: `${shown(wetMass)} × (100 % − ${shown(moisture)}) = ${shown(dryMass)}`,
       quantity: wetMass,
       rate: moisture,

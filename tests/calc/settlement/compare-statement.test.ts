@@ -304,6 +304,78 @@ describe('their statement held against ours', () => {
     expect(comparison.unexplained).toBe('0.00');
   });
 
+  it('works the lines that a cause explains again, before and after', () => {
+    const wetter: SettlementInput = {
+      ...input,
+      parcel: {
+        kind: 'concentrate',
+        sublots: [{ name: 'Lot', grossKg: '9120', tareKg: '120', moistureFrac: '0.0837' }],
+      },
+    };
+    const theirs = statementOf(wetter);
+    const [cause] = compareStatement({ input, ...theirs }).causes;
+    const [ours, again] = [settle(input), settle(wetter)].map(
+      ({ lines }) => new Map(lines.map((l) => [l.id, l])),
+    );
+    expect(cause?.reworked.map(({ id }) => id)).toEqual(cause?.lines);
+    for (const { id, before, after } of cause?.reworked ?? []) {
+      expect(before).toBe(ours?.get(id)?.amount ?? ours?.get(id)?.result?.value);
+      expect(after).toBe(again?.get(id)?.amount ?? again?.get(id)?.result?.value);
+    }
+    expect(cause?.totalAfter).toBe(theirs.theirTotal);
+    expect(cause?.reworked.find(({ id }) => id === 'charges/treatment')).toMatchObject({ unit: 'USD' });
+  });
+
+  it('adds up lines of theirs that answer to one of ours', () => {
+    const { theirs, theirTotal } = statementOf(input);
+    const parted = theirs.flatMap((line) =>
+      line.id === 'charges/freight'
+        ? [
+            { ...line, label: 'Road', amount: new Decimal(line.amount ?? 0).plus('100').toFixed(2) },
+            { ...line, label: 'Harbour', amount: '-100.00' },
+          ]
+        : [line],
+    );
+    const comparison = compareStatement({ input, theirs: parted, theirTotal });
+    expect(comparison.lines.filter((line) => line.id === 'charges/freight')).toMatchObject([
+      { difference: '0' },
+    ]);
+    expect(comparison.findings).toEqual([]);
+  });
+
+  it('finds the lines of ours that one of theirs takes together', () => {
+    const { theirs, theirTotal } = statementOf(input);
+    const amountOf = (id: string) => theirs.find((line) => line.id === id)?.amount ?? '';
+    const deductions = ['charges/treatment', 'charges/freight', 'penalties/As'];
+    const sum = deductions.reduce((total, id) => total.plus(amountOf(id)), new Decimal(0)).toFixed(2);
+    const lumped = [
+      ...theirs.filter(({ id }) => !deductions.includes(id ?? '')),
+      { id: 'charges/treatment', label: 'Deductions', amount: sum, result: null },
+    ];
+    const comparison = compareStatement({ input, theirs: lumped, theirTotal });
+    expect(comparison.findings.map((f) => [f.code, f.level])).toEqual([['taken-together', 'note']]);
+    expect(comparison.findings[0]?.sentence).toContain('Treatment charge, Freight and Arsenic together');
+    expect(comparison.lines.find((line) => line.id === 'charges/treatment')).toMatchObject({
+      label: 'Treatment charge + Freight + Arsenic',
+      ours: sum,
+      difference: '0',
+    });
+    expect(comparison.lines.every((line) => line.theirs !== null)).toBe(true);
+    expect(comparison.causes).toEqual([]);
+  });
+
+  it('warns of a deduction entered without its minus sign', () => {
+    const { theirs, theirTotal } = statementOf(input);
+    const slipped = theirs.map((line) =>
+      line.id === 'charges/freight' ? { ...line, amount: (line.amount ?? '').replace('-', '') } : line,
+    );
+    const { findings } = compareStatement({ input, theirs: slipped, theirTotal });
+    expect(findings.map((f) => f.code)).toEqual(['sign-other-than-ours', 'their-lines-do-not-add-up']);
+    expect(findings[0]?.sentence).toBe(
+      '“Freight” is entered as 495.00 USD, ours is −495.00 USD: a deduction takes a minus sign.',
+    );
+  });
+
   it('is not held against a settlement of ours that is not complete', () => {
     const comparison = compareStatement({
       input: { ...input, assays: [] },
