@@ -4,7 +4,7 @@ import type { Binding } from '../../lib/binding.ts';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
 import { RowsField } from '../../parts/rows-field.tsx';
-import { countings } from './choices.ts';
+import { countings } from './charge-choices.ts';
 import { emptyBand } from './draft-of-clauses.ts';
 import type { EscalatorDraft, EscalatorSideDraft, MetalDraft } from './terms-draft.ts';
 

@@ -3,7 +3,7 @@ import type { Binding } from '../../lib/binding.ts';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
 import { RowsField } from '../../parts/rows-field.tsx';
-import { countings, ladders, reached } from './choices.ts';
+import { countings, ladders, reached } from './charge-choices.ts';
 import { emptyBand, emptyBracket } from './draft-of-clauses.ts';
 import type { BracketDraft, LadderDraft } from './terms-draft.ts';
 

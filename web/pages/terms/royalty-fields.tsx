@@ -4,7 +4,7 @@ import { ChoiceField } from '../../parts/choice-field.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
 import { RowsField } from '../../parts/rows-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
-import { payers, royaltyBases, royaltyKinds, royaltyRates } from './choices.ts';
+import { payers, royaltyBases, royaltyKinds, royaltyRates } from './charge-choices.ts';
 import { royaltyDraft } from './draft-of-clauses.ts';
 import { figureWriter } from '../../lib/typed-figures.ts';
 import { useOwner } from '../../lib/owner.ts';
