@@ -24,6 +24,8 @@ export interface StatementChange {
   massEffect: string;
   assayEffect: string;
   priceEffect: string;
+  /** Terms that changed between the two, and the umpire's cost. */
+  otherEffect: string;
   total: string;
 }
 

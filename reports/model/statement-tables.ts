@@ -156,6 +156,7 @@ export function changeTable(change: StatementChange, moneyDecimals: number): Tab
       row('Masses', change.massEffect),
       row('Assays', change.assayEffect),
       row('Prices', change.priceEffect),
+      ...(Number(change.otherEffect) === 0 ? [] : [row('Terms and umpire', change.otherEffect)]),
       row('Change in all', change.total, 'total'),
     ],
   };

@@ -225,6 +225,7 @@ export function statementInput(over: Partial<StatementReportInput> = {}): Statem
       massEffect: '-48.20',
       assayEffect: '1480.93',
       priceEffect: '127.32',
+      otherEffect: '0.00',
       total: '1560.05',
     },
     provisionalItems: [],
