@@ -41,6 +41,20 @@ export const supplyRoutes = ({ db }: Deps) =>
     )
     .openapi(
       createRoute({
+        method: 'delete',
+        path: '/{id}',
+        tags: ['Supplies'],
+        summary: 'Remove a supply that nothing names',
+        request: { params: idParam },
+        responses: nothing('Removed'),
+      }),
+      async (c) => {
+        await supplies.deleteSupply(db, c.req.valid('param').id);
+        return c.body(null, 204);
+      },
+    )
+    .openapi(
+      createRoute({
         method: 'post',
         path: '/{id}/prices',
         tags: ['Supplies'],

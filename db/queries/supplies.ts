@@ -5,12 +5,7 @@ import { NotFound } from './changed.ts';
 import { groupBy } from './group-by.ts';
 import { numberOf } from './numbers.ts';
 import { lockVersion } from './versioned.ts';
-import type {
-  newSupply,
-  newSupplyPrice,
-  Supply,
-  supplyChange,
-} from '../../api/schemas/supply.ts';
+import type { newSupply, newSupplyPrice, Supply, supplyChange } from '../../api/schemas/supply.ts';
 import type { Database } from '../schema.ts';
 
 export async function listSupplies(db: Kysely<Database>): Promise<Supply[]> {
@@ -57,6 +52,12 @@ export async function updateSupply(
       .execute();
     return findSupply(trx, id);
   });
+}
+
+/** With its prices. A supply that a recipe, a test smelt or a batch names stays. */
+export async function deleteSupply(db: Kysely<Database>, id: string): Promise<void> {
+  const { numDeletedRows } = await db.deleteFrom('supply').where('id', '=', id).executeTakeFirst();
+  if (numDeletedRows === 0n) throw new NotFound('supply');
 }
 
 /** One price a day and supply: a second one on the same day corrects the first. */

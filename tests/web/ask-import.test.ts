@@ -144,6 +144,6 @@ describe('asking for an import', () => {
 
   it('does not take what is no answer for one', async () => {
     answering([{ result: { ...preview, counts: 'many' } }]);
-    await expect(askPreview(file, watching())).rejects.toThrow();
+    await expect(askPreview(file, watching())).rejects.toThrow('invalid_union');
   });
 });

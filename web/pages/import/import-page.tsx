@@ -7,6 +7,7 @@ import { millQuery } from '../../lib/mill.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { Busy } from '../../parts/busy.tsx';
 import { ChoiceField } from '../../parts/choice-field.tsx';
+import { takeFocus } from '../../lib/take-focus.ts';
 import { useAsked } from '../../lib/use-asked.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import { Lead } from '../../parts/lead.tsx';
@@ -80,20 +81,22 @@ export function ImportPage() {
           />
         ) : null}
         {state.at === 'stopped' ? (
-          <p>
+          <p ref={takeFocus} tabIndex={-1} className="takes-focus">
             {state.doing === 'preview'
               ? 'Stopped. Nothing was imported.'
               : 'Stopped. If it was too late to stop it, the file is listed under “Imported files”; otherwise nothing of it went in.'}
           </p>
         ) : null}
         {state.at === 'imported' ? (
-          <Lead>
-            {recordsText(state.file.rowsAdded, state.file.kind)} of {state.file.fileName} went in
-            {state.file.rowsUnchanged === 0
-              ? ''
-              : `; what was there already is left alone (${rowsText(state.file.rowsUnchanged)})`}
-            . <Link to={placeOf[state.file.kind]}>Look at them</Link>.
-          </Lead>
+          <div ref={takeFocus} tabIndex={-1} className="takes-focus">
+            <Lead>
+              {recordsText(state.file.rowsAdded, state.file.kind)} of {state.file.fileName} went in
+              {state.file.rowsUnchanged === 0
+                ? ''
+                : `; what was there already is left alone (${rowsText(state.file.rowsUnchanged)})`}
+              . <Link to={placeOf[state.file.kind]}>Look at them</Link>.
+            </Lead>
+          </div>
         ) : null}
       </div>
       {state.at === 'failed' ? <ProblemNotice problem={state.problem} /> : null}

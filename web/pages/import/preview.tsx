@@ -1,5 +1,6 @@
 import type { ImportPreview } from '../../../api/schemas/import.ts';
 import { useFormat } from '../../lib/owner.ts';
+import { takeFocus } from '../../lib/take-focus.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import { Facts } from '../../parts/facts.tsx';
 import { Lead } from '../../parts/lead.tsx';
@@ -22,7 +23,9 @@ export function Preview(props: { preview: ImportPreview; onImport: () => void })
   const { counts } = preview;
   return (
     <section aria-label="Preview">
-      <h2>What would happen</h2>
+      <h2 ref={takeFocus} tabIndex={-1} className="takes-focus">
+        What would happen
+      </h2>
       <Lead>{verdict(preview)}</Lead>
       {preview.notes.map((note) => (
         <Notice key={note} level="note">

@@ -13,6 +13,7 @@ import type { OwnerChoices } from '../../lib/owner.ts';
 import { decimalOf, editableText, numberOf, shiftPoint } from '../../lib/parse-decimal.ts';
 import { todayHere } from '../../lib/today.ts';
 import { ChoiceField } from '../../parts/choice-field.tsx';
+import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { DataTable } from '../../parts/data-table.tsx';
 import { DateField } from '../../parts/date-field.tsx';
 import { DraftNote } from '../../parts/draft-note.tsx';
@@ -98,10 +99,29 @@ export function SupplyPage(): ReactElement {
           )
         }
       />
-      <p>
+      <div className="actions">
         <Link to="/prices">All supplies</Link>
-      </p>
+        <RemoveSupply supply={supply} />
+      </div>
     </Page>
+  );
+}
+
+function RemoveSupply(props: { supply: Supply }) {
+  const { id, name } = props.supply;
+  const navigate = useNavigate();
+  const booksChanged = useBooksChanged();
+  return (
+    <ConfirmButton
+      label="Remove this supply"
+      question={`${name} and its prices will be gone. What a recipe, a test smelt or a batch names cannot be removed.`}
+      confirmLabel={`Remove ${name}`}
+      onConfirm={async () => {
+        await send(api.supplies[':id'].$delete({ param: { id } }));
+        await navigate({ to: '/prices' });
+        await booksChanged();
+      }}
+    />
   );
 }
 
