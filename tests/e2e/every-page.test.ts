@@ -1,0 +1,137 @@
+import axe from 'axe-core';
+import type { Page } from 'playwright-core';
+import { expect, it } from 'vitest';
+import { createPages } from '../../web/router.tsx';
+import { describeWithPoursheet, laptop, phone, standing, type Mill } from './with-poursheet.ts';
+
+/** The ids of the records whose pages are looked at, by the name that addresses give them. */
+async function recordsOf({ ask }: Mill): Promise<Record<string, string[]>> {
+  const asked = [
+    'lots',
+    'trials',
+    'batches',
+    'terms',
+    'treatments',
+    'statements',
+    'supplies',
+    'counterparties',
+    'balances',
+  ];
+  const found = await Promise.all(asked.map((records) => ask('GET', `/${records}`)));
+  const [lots, trials, batches, terms, treatments, statements, supplies, counterparties, balances] = found;
+  const ids = (records: { id: string }[]): string[] => records.map(({ id }) => id);
+  return {
+    lotId: ids(lots),
+    trialId: ids(trials),
+    smeltId: ids(trials.flatMap((trial: { smelts: { id: string }[] }) => trial.smelts)),
+    batchId: ids(batches),
+    productId: ids(batches.flatMap((batch: { products: { id: string }[] }) => batch.products)),
+    termsId: ids(terms),
+    treatmentId: ids(treatments),
+    statementId: ids(statements),
+    supplyId: ids(supplies),
+    counterpartyId: ids(counterparties),
+    balanceId: ids(balances),
+  };
+}
+
+/** Pages that show something else when their address asks for more. */
+const askedAbout: Record<string, string[]> = {
+  '/test-smelts/new': ['lot=$lotId', 'trial=$trialId'],
+  '/treatments/new': ['from=dead-roast'],
+  '/terms/new': ['start=concentrate', 'start=dore'],
+  '/decide': ['lot=$lotId'],
+  '/batches/new': ['lot=$lotId'],
+  '/settlements/new': ['product=$productId&stage=provisional'],
+};
+
+interface Address {
+  address: string;
+  /** Another record fills the same page, whose colours and wide layout have been looked at. */
+  again: boolean;
+}
+
+/** Every address of a page: one for each record that it can show. */
+function addressesOf(path: string, records: Record<string, string[]>): Address[] {
+  const searches = (askedAbout[path] ?? []).map((search) => `${path}?${search}`);
+  return [path, ...searches].flatMap((address) => {
+    const [, name] = /\$(\w+)/.exec(address) ?? [];
+    if (name === undefined) return [{ address, again: false }];
+    const ids = records[name];
+    if (ids === undefined) throw new Error(`Say in this file which records $${name} stands for.`);
+    return ids.map((id, place) => ({ address: address.replace(`$${name}`, id), again: place > 0 }));
+  });
+}
+
+describeWithPoursheet('every page of the demo season', { empty: false }, (mill) => {
+  it.each(Object.keys(createPages().routesByPath))(
+    '%s is sound on phone and laptop, by day and by night',
+    async (path) => {
+      const addresses = addressesOf(path, await recordsOf(mill));
+      expect(addresses).not.toEqual([]);
+      const page = await mill.openTab({ viewport: phone, reducedMotion: 'reduce' });
+      const faults: string[] = [];
+      for (const { address, again } of addresses) {
+        await page.goto(mill.at(address));
+        const found = [...(await faultsOf(page, { phoneOnly: again })), ...mill.takeComplaints()];
+        faults.push(...found.map((fault) => `${address} ${fault}`));
+      }
+      expect(faults).toEqual([]);
+    },
+  );
+});
+
+async function faultsOf(page: Page, { phoneOnly }: { phoneOnly: boolean }): Promise<string[]> {
+  await page.setViewportSize(phone);
+  await standing(page);
+  await page.evaluate(axe.source);
+  const faults: string[] = [];
+  const headings = await page.getByRole('heading', { level: 1 }).count();
+  if (headings !== 1) faults.push(`has ${headings} headings of the first level`);
+  const title = await page.title();
+  if (!/^\S.* – Poursheet$/.test(title)) faults.push(`has the title “${title}”`);
+  if (!(await page.getByRole('note').filter({ hasText: 'Demo season' }).isVisible()))
+    faults.push('does not say that the season is invented');
+  await page.evaluate(() => document.querySelectorAll('details').forEach((folded) => (folded.open = true)));
+  for (const size of phoneOnly ? [phone] : [phone, laptop]) {
+    await page.setViewportSize(size);
+    await page.emulateMedia({ colorScheme: 'light' });
+    await atRest(page);
+    const wide = await overflow(page);
+    const byDay = await violations(page);
+    await page.emulateMedia({ colorScheme: 'dark' });
+    const byNight = phoneOnly ? [] : await violations(page, ['color-contrast', 'link-in-text-block']);
+    faults.push(...[...wide, ...byDay, ...byNight].map((fault) => `at ${size.width} px: ${fault}`));
+  }
+  return faults;
+}
+
+/** Waits until the page has taken note of its new size. */
+async function atRest(page: Page): Promise<void> {
+  await page.evaluate(
+    () =>
+      new Promise((resolve) => requestAnimationFrame(() => requestIdleCallback(resolve, { timeout: 2000 }))),
+  );
+}
+
+/** A page never scrolls sideways; a wide table scrolls within itself. */
+async function overflow(page: Page): Promise<string[]> {
+  const pageWidth = await page.evaluate(() => document.scrollingElement?.scrollWidth ?? 0);
+  const width = page.viewportSize()?.width ?? 0;
+  return pageWidth > width ? [`the page is ${pageWidth} px wide`] : [];
+}
+
+/** What axe-core calls serious or critical, with the places where it is found. */
+async function violations(page: Page, rules?: string[]): Promise<string[]> {
+  const { violations: found } = await page.evaluate(
+    (runOnly) =>
+      (globalThis as unknown as { axe: typeof axe }).axe.run(document, {
+        resultTypes: ['violations'],
+        ...(runOnly === undefined ? {} : { runOnly }),
+      }),
+    rules,
+  );
+  return found
+    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+    .map(({ id, help, nodes }) => `${id} (${help}): ${nodes.map(({ target }) => String(target)).join('; ')}`);
+}
