@@ -42,6 +42,7 @@ const routeTree = root.addChildren([
   page('/prices/supplies/new', () => import('./pages/prices/supply-page.tsx'), 'NewSupplyPage'),
   page('/prices/supplies/$supplyId', () => import('./pages/prices/supply-page.tsx'), 'SupplyPage'),
   page('/treatments', () => import('./pages/treatments/treatments-page.tsx'), 'TreatmentsPage'),
+  page('/treatments/advice', () => import('./pages/advice/advice-page.tsx'), 'AdvicePage'),
   page('/treatments/new', () => import('./pages/treatments/edit-treatment-page.tsx'), 'NewTreatmentPage'),
   page(
     '/treatments/$treatmentId',

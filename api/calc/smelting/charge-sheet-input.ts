@@ -44,7 +44,7 @@ export interface ChargeSheetInput {
 }
 
 /** The reagent that a line of the recipe is, as far as its kind or its name tells. */
-export function reagentOfLine({ kind, name }: RecipeLine): Reagent | null {
+export function reagentOfLine({ kind, name }: Pick<RecipeLine, 'kind' | 'name'>): Reagent | null {
   return kind === 'lead' || kind === 'litharge' || kind === 'iron' ? kind : reagentByName(name);
 }
 

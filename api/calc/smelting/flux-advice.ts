@@ -64,7 +64,7 @@ export function adviseFlux({
       gramsPerHundredG: boraxG,
       why:
         `Fused borax dissolves about its own weight of iron oxide: it takes the other half of ${wholeG(oxidesG)}, at ` +
-        `least ${cover.anhydrousBoraxG} g. Of borax crystals it is ${wholeG((boraxG * molarMassOf('boraxDecahydrate')) / molarMassOf('Na2B4O7'))}.`,
+        `least ${cover.anhydrousBoraxG} g.`,
       source: adviceSources.beringer,
     },
     {

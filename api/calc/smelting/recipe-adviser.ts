@@ -60,15 +60,7 @@ export function adviseRecipe(wanted: AdviceWanted): RecipeAdvice {
     sulfurRoastedFrac,
     measuredReducingPower,
   });
-  return { amounts, work, findings: adviceFindings(wanted, work) };
-}
-
-/** What is to be said of a recipe for this lot and treatment, the proposed one or another: first against the treatment itself. */
-export function adviceFindings(
-  wanted: Pick<AdviceWanted, 'minerals' | 'treatment'>,
-  work: RecipeWork,
-): Finding[] {
-  return [...against(wanted, work), ...work.findings];
+  return { amounts, work, findings: [...treatmentFindings(wanted, work), ...work.findings] };
 }
 
 function blockers({ minerals }: Pick<AdviceWanted, 'minerals'>): Finding[] {
@@ -79,8 +71,8 @@ function blockers({ minerals }: Pick<AdviceWanted, 'minerals'>): Finding[] {
   return [{ code: 'minerals-missing', level: 'blocker', path: '/minerals', sentence }];
 }
 
-/** What speaks against the treatment itself. */
-function against(
+/** What speaks against the treatment itself for this lot, whatever the amounts. */
+export function treatmentFindings(
   { minerals, treatment }: Pick<AdviceWanted, 'minerals' | 'treatment'>,
   work: RecipeWork,
 ): Finding[] {

@@ -4,7 +4,7 @@ import { mineralShares } from '../../../api/calc/facts/check-charge.ts';
 import { adviceLotMassG } from '../../../api/calc/smelting/advised-amount.ts';
 import type { RecipeLine } from '../../../api/calc/smelting/charge-sheet-input.ts';
 import { reagentMasses, reagentOfLine } from '../../../api/calc/smelting/charge-sheet-input.ts';
-import { adviceFindings } from '../../../api/calc/smelting/recipe-adviser.ts';
+import { treatmentFindings } from '../../../api/calc/smelting/recipe-adviser.ts';
 import { workRecipe } from '../../../api/calc/smelting/recipe-work.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import type { Supply } from '../../../api/schemas/supply.ts';
@@ -90,13 +90,12 @@ function Effect(props: {
   const { lot, lines, roast, crucibles } = props;
   const minerals = mineralShares(lot);
   const reagents = reagentMasses(lines, adviceLotMassG);
+  const treatment = roast ? 'roasted' : wayOf(lines);
   const work = workRecipe({ minerals, lotMassG: adviceLotMassG, reagents, sulfurRoastedFrac: roast ? 1 : 0 });
   return (
     <>
       <RecipeEffect work={work} reagents={reagents} lotCode={lot.code} crucibles={crucibles} />
-      <FindingList
-        findings={adviceFindings({ minerals, treatment: roast ? 'roasted' : wayOf(lines) }, work)}
-      />
+      <FindingList findings={[...treatmentFindings({ minerals, treatment }, work), ...work.findings]} />
     </>
   );
 }
