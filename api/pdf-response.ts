@@ -8,10 +8,15 @@ export function fileNameOf(text: string): string {
   return text.replace(/[^\w.-]+/g, '-');
 }
 
-/** A report as a PDF download on the mill's paper. */
-export async function pdfResponse(deps: Deps, report: Report, fileName: string): Promise<Response> {
-  const { paper } = await findMill(deps.db);
-  const bytes = await paintReport({ report, page: paper, createdAt: deps.now() });
+/** A report as a PDF download, on the mill's paper unless another is asked for. */
+export async function pdfResponse(
+  deps: Deps,
+  report: Report,
+  fileName: string,
+  paper?: 'A4' | 'Letter',
+): Promise<Response> {
+  const page = paper ?? (await findMill(deps.db)).paper;
+  const bytes = await paintReport({ report, page, createdAt: deps.now() });
   return new Response(new Uint8Array(bytes), {
     headers: {
       'content-type': 'application/pdf',

@@ -63,6 +63,26 @@ export interface BalanceReadingTable {
   readingG: NumericText;
 }
 
+export interface CupellationTable {
+  id: Generated<number>;
+  correction: 'off' | 'stated' | 'proofs';
+  goldLossFrac: NumericText;
+  goldLossStandardUncertaintyFrac: NumericText;
+  silverLossFrac: NumericText;
+  silverLossStandardUncertaintyFrac: NumericText;
+  version: Generated<number>;
+}
+
+export interface CupellationProofTable {
+  id: string;
+  metal: 'Au' | 'Ag';
+  provedOn: DateText;
+  takenMg: NumericText;
+  foundMg: NumericText;
+  balanceId: string;
+  remarks: Generated<string>;
+}
+
 export interface SupplyTable {
   id: string;
   name: string;
@@ -108,6 +128,20 @@ export interface LotMineralTable {
   massFrac: NumericText;
 }
 
+export interface LotSamplingTable {
+  lotId: string;
+  model: 'coarse-gold' | 'gy';
+  grainSizeMm: NumericTextOrNull;
+  grainShape: 'nugget' | 'flake' | null;
+  topSizeMm: NumericTextOrNull;
+  liberationSizeMm: NumericTextOrNull;
+  shapeFactor: NumericTextOrNull;
+  liberationExponent: NumericTextOrNull;
+  goldFrac: NumericText;
+  grainDensityGpml: NumericTextOrNull;
+  silverWithGold: boolean;
+}
+
 export interface LabAssayTable {
   id: string;
   lotId: string;
@@ -119,6 +153,9 @@ export interface LabAssayTable {
   unit: 'g/t' | 'percent';
   value: NumericText;
   standardUncertainty: NumericTextOrNull;
+  sampleMassG: NumericTextOrNull;
+  /** Weighings and results behind an assay with the coarse metal screened out; null for a plain one. */
+  screenMetallics: ColumnType<object | null, string | null | undefined, string | null>;
 }
 
 export interface TreatmentTable {
@@ -207,6 +244,11 @@ export interface TestSmeltTable {
   slagG: NumericTextOrNull;
   beadMg: NumericTextOrNull;
   partedGoldMg: NumericTextOrNull;
+  inquartSilverMg: NumericTextOrNull;
+  matteGoldGpt: NumericTextOrNull;
+  matteSilverGpt: NumericTextOrNull;
+  slagGoldGpt: NumericTextOrNull;
+  slagSilverGpt: NumericTextOrNull;
   blankMgPerLeadG: NumericTextOrNull;
   blankStandardUncertaintyMgPerLeadG: NumericTextOrNull;
   sampleBalanceId: string;
@@ -222,10 +264,25 @@ export interface TestSmeltReagentTable {
   massG: NumericText;
 }
 
+export interface DecisionTable {
+  id: string;
+  lotId: string;
+  decidedOn: DateText;
+  dryMassKg: NumericText;
+  /** Null with terms: the concentrate is sold as it is; null without: the lot is left for now. */
+  treatmentId: string | null;
+  termsId: string | null;
+  reason: string;
+  frozen: Json<object>;
+  createdAt: TimestampText;
+}
+
 export interface BatchTable {
   id: string;
   code: string;
   lotId: string;
+  /** The recorded decision that it carries out. */
+  decisionId: string | null;
   /** Null: the concentrate is sold as it is. */
   treatmentId: string | null;
   termsId: string;
@@ -281,6 +338,28 @@ export interface StatementTable {
   createdAt: TimestampText;
 }
 
+export interface BuyerStatementTable {
+  id: string;
+  /** Our statement that it answers. */
+  statementId: string;
+  number: string;
+  datedOn: DateText;
+  total: NumericText;
+  remarks: Generated<string>;
+  version: Generated<number>;
+  enteredAt: TimestampText;
+}
+
+export interface BuyerStatementLineTable {
+  buyerStatementId: string;
+  place: number;
+  label: string;
+  /** The line of our settlement that it answers to. */
+  lineId: string | null;
+  quantity: NumericTextOrNull;
+  amount: NumericTextOrNull;
+}
+
 export interface ImportedFileTable {
   id: string;
   kind: 'lots' | 'test-smelts' | 'quotations';
@@ -297,11 +376,14 @@ export interface Database {
   balance: BalanceTable;
   balanceCheck: BalanceCheckTable;
   balanceReading: BalanceReadingTable;
+  cupellation: CupellationTable;
+  cupellationProof: CupellationProofTable;
   supply: SupplyTable;
   supplyPrice: SupplyPriceTable;
   quotation: QuotationTable;
   lot: LotTable;
   lotMineral: LotMineralTable;
+  lotSampling: LotSamplingTable;
   labAssay: LabAssayTable;
   treatment: TreatmentTable;
   treatmentRecipe: TreatmentRecipeTable;
@@ -310,9 +392,12 @@ export interface Database {
   trial: TrialTable;
   testSmelt: TestSmeltTable;
   testSmeltReagent: TestSmeltReagentTable;
+  decision: DecisionTable;
   batch: BatchTable;
   batchConsumption: BatchConsumptionTable;
   product: ProductTable;
   statement: StatementTable;
+  buyerStatement: BuyerStatementTable;
+  buyerStatementLine: BuyerStatementLineTable;
   importedFile: ImportedFileTable;
 }

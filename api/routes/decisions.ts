@@ -1,21 +1,128 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, subApp, type Deps } from './describe.ts';
+import { answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { decisionDocument } from '../decision-document.ts';
+import { freezeDecision } from '../freeze-decision.ts';
+import { pdfResponse } from '../pdf-response.ts';
+import * as schemas from '../schemas/decision.ts';
 import { isoDate } from '../schemas/fields.ts';
 import { decisionFactsSchema } from './facts-schema.ts';
+import { reportSchema } from './report-schema.ts';
+import * as decisions from '../../db/queries/decisions.ts';
 import { decisionFacts } from '../../db/queries/facts.ts';
 
-export const decisionRoutes = ({ db, now }: Deps) =>
-  subApp().openapi(
-    createRoute({
-      method: 'get',
-      path: '/facts',
-      tags: ['Decisions'],
-      summary: 'Everything that a decision about a lot is worked from, as the books stood on a day',
-      request: { query: z.object({ lotId: z.uuid(), on: isoDate.optional() }) },
-      responses: answers(decisionFactsSchema, 'The facts; the page works the decision out from them'),
-    }),
-    async (c) => {
-      const { lotId, on } = c.req.valid('query');
-      return c.json(await decisionFacts(db, lotId, on ?? now().toISOString().slice(0, 10)), 200);
-    },
-  );
+const tags = ['Decisions'];
+
+export const decisionRoutes = (deps: Deps) => {
+  const { db, now } = deps;
+  return subApp()
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/facts',
+        tags,
+        summary: 'Everything that a decision about a lot is worked from, as the books stood on a day',
+        request: { query: z.object({ lotId: z.uuid(), on: isoDate.optional() }) },
+        responses: answers(decisionFactsSchema, 'The facts; the page works the decision out from them'),
+      }),
+      async (c) => {
+        const { lotId, on } = c.req.valid('query');
+        return c.json(await decisionFacts(db, lotId, on ?? now().toISOString().slice(0, 10)), 200);
+      },
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/',
+        tags,
+        summary: 'Recorded decisions in the order in which they were taken, with what came of them',
+        request: { query: z.object({ lotId: z.uuid().optional() }) },
+        responses: answers(z.array(schemas.decision), 'The decisions'),
+      }),
+      async (c) => c.json(await decisions.listDecisions(db, c.req.valid('query')), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'post',
+        path: '/',
+        tags,
+        summary: 'Record a decision with its reason: works it out again and freezes all that it rests on',
+        request: { body: jsonBody(schemas.newDecision) },
+        responses: created(schemas.decision, 'The decision'),
+      }),
+      async (c) => {
+        const { assumptions, inquiryCosts, ...fields } = c.req.valid('json');
+        const frozen = await freezeDecision(db, fields, assumptions, inquiryCosts);
+        return c.json(await decisions.insertDecision(db, fields, frozen), 201);
+      },
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}',
+        tags,
+        summary: 'One recorded decision',
+        request: { params: idParam },
+        responses: answers(schemas.decision, 'The decision'),
+      }),
+      async (c) => c.json(await decisions.findDecision(db, c.req.valid('param').id), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'delete',
+        path: '/{id}',
+        tags,
+        summary: 'Take a decision recorded by mistake off the books; not while a batch names it',
+        request: { params: idParam },
+        responses: nothing('Removed'),
+      }),
+      async (c) => {
+        await decisions.deleteDecision(db, c.req.valid('param').id);
+        return c.body(null, 204);
+      },
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}/frozen',
+        tags,
+        summary: 'All that a decision was worked from and that was worked out of it, to repeat it',
+        request: { params: idParam },
+        responses: answers(z.record(z.string(), z.unknown()), 'Facts, assumptions and results'),
+      }),
+      async (c) => {
+        const frozen = await decisions.findFrozenDecision(db, c.req.valid('param').id);
+        return c.json({ ...frozen } as Record<string, unknown>, 200);
+      },
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}/report',
+        tags,
+        summary: 'The decision as a report, as the page shows it',
+        request: { params: idParam },
+        responses: answers(reportSchema, 'The report'),
+      }),
+      async (c) => c.json(await decisionDocument(db, c.req.valid('param').id), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}/decision.pdf',
+        tags,
+        summary: 'The decision on two pages, for a partner or a bank',
+        request: {
+          params: idParam,
+          query: z.object({ paper: z.enum(['A4', 'Letter']).optional() }),
+        },
+        responses: file('application/pdf', 'The PDF'),
+      }),
+      async (c) => {
+        const { id } = c.req.valid('param');
+        const { lotCode, decidedOn } = await decisions.findDecision(db, id);
+        const { paper } = c.req.valid('query');
+        const name = `decision-${lotCode}-${decidedOn}`;
+        return pdfResponse(deps, await decisionDocument(db, id), name, paper);
+      },
+    );
+};

@@ -8,6 +8,8 @@ export const newBatch = z.object({
   /** Null: the concentrate is sold as it is. */
   treatmentId: id.nullable(),
   termsId: id,
+  /** The recorded decision that the batch carries out. */
+  decisionId: id.nullable().default(null),
   plannedOn: isoDate,
   dryMassKg: massKg,
   assumptions,
@@ -87,6 +89,7 @@ export const batch = batchActuals.extend({
   termsId: id,
   termsName: z.string(),
   counterpartyName: z.string(),
+  decisionId: id.nullable(),
   plannedOn: isoDate,
   dryMassKg: z.string(),
   currency: z.string(),

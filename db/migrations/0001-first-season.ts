@@ -54,6 +54,27 @@ const statements = [
      reading_g numeric not null check (reading_g >= 0),
      primary key (check_id, place)
    )`,
+  `create table cupellation (
+     id integer primary key default 1 check (id = 1),
+     correction text not null default 'off' check (correction in ('off', 'stated', 'proofs')),
+     gold_loss_frac numeric not null default 0.003 check (gold_loss_frac >= 0 and gold_loss_frac < 1),
+     gold_loss_standard_uncertainty_frac numeric not null default 0.0012
+       check (gold_loss_standard_uncertainty_frac >= 0 and gold_loss_standard_uncertainty_frac < 1),
+     silver_loss_frac numeric not null default 0.02 check (silver_loss_frac >= 0 and silver_loss_frac < 1),
+     silver_loss_standard_uncertainty_frac numeric not null default 0.0058
+       check (silver_loss_standard_uncertainty_frac >= 0 and silver_loss_standard_uncertainty_frac < 1),
+     version integer not null default 1
+   )`,
+  `insert into cupellation default values`,
+  `create table cupellation_proof (
+     id uuid primary key,
+     metal text not null check (metal in ('Au', 'Ag')),
+     proved_on date not null,
+     taken_mg numeric not null check (taken_mg > 0),
+     found_mg numeric not null check (found_mg >= 0),
+     balance_id uuid not null references balance (id),
+     remarks text not null default '' check (length(remarks) <= 2000)
+   )`,
   `create table supply (
      id uuid primary key,
      name text not null unique check (length(name) between 1 and 120),
@@ -100,6 +121,25 @@ const statements = [
      mass_frac numeric not null check (mass_frac > 0 and mass_frac <= 1),
      primary key (lot_id, mineral)
    )`,
+  `create table lot_sampling (
+     lot_id uuid primary key references lot (id) on delete cascade,
+     model text not null check (model in ('coarse-gold', 'gy')),
+     grain_size_mm numeric check (grain_size_mm > 0),
+     grain_shape text check (grain_shape in ('nugget', 'flake')),
+     top_size_mm numeric check (top_size_mm > 0),
+     liberation_size_mm numeric check (liberation_size_mm > 0),
+     shape_factor numeric check (shape_factor > 0 and shape_factor <= 1),
+     liberation_exponent numeric check (liberation_exponent > 0 and liberation_exponent <= 3),
+     gold_frac numeric not null check (gold_frac > 0 and gold_frac <= 1),
+     grain_density_gpml numeric check (grain_density_gpml > 1 and grain_density_gpml <= 22.6),
+     silver_with_gold boolean not null,
+     check (case model
+       when 'coarse-gold' then num_nulls(grain_size_mm, grain_shape) = 0
+         and num_nonnulls(top_size_mm, liberation_size_mm, shape_factor, liberation_exponent) = 0
+       else num_nulls(top_size_mm, liberation_size_mm, shape_factor, liberation_exponent) = 0
+         and num_nonnulls(grain_size_mm, grain_shape) = 0
+     end)
+   )`,
   `create table lab_assay (
      id uuid primary key,
      lot_id uuid not null references lot (id),
@@ -110,7 +150,9 @@ const statements = [
      element text not null check (element ~ '^[A-Z][a-z]?$'),
      unit text not null check (unit in ('g/t', 'percent')),
      value numeric not null check (value >= 0),
-     standard_uncertainty numeric check (standard_uncertainty > 0)
+     standard_uncertainty numeric check (standard_uncertainty > 0),
+     sample_mass_g numeric check (sample_mass_g > 0),
+     screen_metallics jsonb
    )`,
   `create index lab_assay_lot on lab_assay (lot_id)`,
   `create table treatment (
@@ -199,6 +241,11 @@ const statements = [
      slag_g numeric check (slag_g >= 0),
      bead_mg numeric check (bead_mg >= 0),
      parted_gold_mg numeric check (parted_gold_mg >= 0),
+     inquart_silver_mg numeric check (inquart_silver_mg >= 0),
+     matte_gold_gpt numeric check (matte_gold_gpt >= 0),
+     matte_silver_gpt numeric check (matte_silver_gpt >= 0),
+     slag_gold_gpt numeric check (slag_gold_gpt >= 0),
+     slag_silver_gpt numeric check (slag_silver_gpt >= 0),
      blank_mg_per_lead_g numeric check (blank_mg_per_lead_g >= 0),
      blank_standard_uncertainty_mg_per_lead_g numeric check (blank_standard_uncertainty_mg_per_lead_g >= 0),
      sample_balance_id uuid not null references balance (id),
@@ -217,10 +264,30 @@ const statements = [
      mass_g numeric not null check (mass_g > 0),
      primary key (test_smelt_id, supply_id)
    )`,
+  `create table decision (
+     id uuid primary key,
+     lot_id uuid not null references lot (id),
+     decided_on date not null,
+     dry_mass_kg numeric not null check (dry_mass_kg > 0),
+     treatment_id uuid references treatment (id),
+     terms_id uuid references terms (id),
+     reason text not null check (length(reason) between 1 and 2000),
+     frozen jsonb not null,
+     created_at timestamptz not null default now(),
+     check (terms_id is not null or treatment_id is null)
+   )`,
+  `create index decision_lot on decision (lot_id)`,
+  `create function keep_decision() returns trigger language plpgsql as $$
+   begin
+     raise exception 'a decision stays as it was recorded' using errcode = 'check_violation';
+   end $$`,
+  `create trigger decision_recorded before update on decision
+     for each row execute function keep_decision()`,
   `create table batch (
      id uuid primary key,
      code text not null unique check (length(code) between 1 and 40),
      lot_id uuid not null references lot (id),
+     decision_id uuid references decision (id),
      treatment_id uuid references treatment (id),
      terms_id uuid not null references terms (id),
      status text not null check (status in ('planned', 'running', 'done', 'cancelled')),
@@ -239,6 +306,7 @@ const statements = [
      check (finished_on is null or started_on is null or finished_on >= started_on)
    )`,
   `create index batch_lot on batch (lot_id)`,
+  `create index batch_decision on batch (decision_id)`,
   `create table batch_consumption (
      batch_id uuid not null references batch (id) on delete cascade,
      supply_id uuid not null references supply (id),
@@ -288,6 +356,27 @@ const statements = [
    end $$`,
   `create trigger statement_issued before update or delete on statement
      for each row execute function keep_issued_statement()`,
+  `create table buyer_statement (
+     id uuid primary key,
+     statement_id uuid not null references statement (id),
+     number text not null check (length(number) between 1 and 60),
+     dated_on date not null,
+     total numeric not null,
+     remarks text not null default '' check (length(remarks) <= 2000),
+     version integer not null default 1,
+     entered_at timestamptz not null default now(),
+     unique (statement_id, number)
+   )`,
+  `create table buyer_statement_line (
+     buyer_statement_id uuid not null references buyer_statement (id) on delete cascade,
+     place integer not null check (place >= 0),
+     label text not null check (length(label) between 1 and 200),
+     line_id text check (length(line_id) between 1 and 200),
+     quantity numeric,
+     amount numeric,
+     primary key (buyer_statement_id, place),
+     check (quantity is not null or amount is not null)
+   )`,
   `create table imported_file (
      id uuid primary key,
      kind text not null check (kind in ('lots', 'test-smelts', 'quotations')),

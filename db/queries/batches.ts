@@ -76,6 +76,7 @@ function batchOf(
     termsId: row.termsId,
     termsName: row.termsName,
     counterpartyName: row.counterpartyName,
+    decisionId: row.decisionId,
     status: row.status,
     plannedOn: row.plannedOn,
     dryMassKg: row.dryMassKg,
@@ -190,9 +191,22 @@ export interface PlannedBatch {
   lotId: string;
   treatmentId: string | null;
   termsId: string;
+  decisionId: string | null;
   plannedOn: string;
   dryMassKg: string;
   remarks: string;
+}
+
+/** A batch carries out a decision about its own lot. */
+async function requireDecisionOfLot(trx: Kysely<Database>, batch: PlannedBatch): Promise<void> {
+  if (batch.decisionId === null) return;
+  const decision = await trx
+    .selectFrom('decision')
+    .select('lotId')
+    .where('id', '=', batch.decisionId)
+    .executeTakeFirst();
+  if (decision === undefined) throw new Refused('/decisionId', 'names a decision that is not there');
+  if (decision.lotId !== batch.lotId) throw new Refused('/decisionId', 'is a decision about another lot');
 }
 
 /** Takes the mass out of the lot; refused when the lot has not that much left. */
@@ -205,6 +219,7 @@ export async function insertBatch(
   return inTransaction(db, async (trx) => {
     await trx.selectFrom('lot').select('id').where('id', '=', batch.lotId).forUpdate().execute();
     const lot = await findLot(trx, batch.lotId);
+    await requireDecisionOfLot(trx, batch);
     if (new Dec(batch.dryMassKg).greaterThan(lot.leftKg))
       throw new Refused(
         '/dryMassKg',

@@ -1,0 +1,70 @@
+import type { Kysely } from 'kysely';
+import { decideDrawn } from './calc/economics/decide.ts';
+import { drawDecision } from './calc/economics/simulate.ts';
+import type { Assumptions } from './calc/facts/assumptions.ts';
+import { isBlocked, lotQuestion } from './calc/facts/decide-lot.ts';
+import { workDepth } from './calc/facts/decision-depth.ts';
+import type { InquiryCosts } from './calc/facts/inquiries.ts';
+import { optionId } from './calc/facts/lot-options.ts';
+import { Refused } from '../db/queries/changed.ts';
+import type { FrozenDecision } from '../db/queries/decisions.ts';
+import { decisionFacts } from '../db/queries/facts.ts';
+import type { Database } from '../db/schema.ts';
+
+/** Lets other requests in between two pieces of work. */
+const breath = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+
+/**
+ * A decision as it stands on a day, with all it rests on: facts, assumptions, every option, and what lies
+ * behind it. Working `lotQuestion` and `workDepth` again on the same gives the same figures.
+ */
+export async function freezeDecision(
+  db: Kysely<Database>,
+  planned: {
+    lotId: string;
+    decidedOn: string;
+    dryMassKg: string;
+    chosen: { treatmentId: string | null; termsId: string } | null;
+  },
+  assumptions: Assumptions,
+  inquiryCosts: InquiryCosts,
+): Promise<FrozenDecision> {
+  const facts = await decisionFacts(db, planned.lotId, planned.decidedOn);
+  const question = lotQuestion(facts, assumptions, Number(planned.dryMassKg));
+  const drawn = drawDecision(question.input);
+  const decision = decideDrawn(drawn);
+  const { findings } = question;
+  const stop = findings.find((finding) => finding.level === 'blocker');
+  if (isBlocked({ decision, findings }))
+    throw new Refused(
+      '/lotId',
+      `cannot be decided about as of ${planned.decidedOn}. ${stop?.sentence ?? 'There is nothing to compare.'}`,
+    );
+  const { chosen } = planned;
+  const chosenId = chosen === null ? null : optionId(chosen.treatmentId, chosen.termsId);
+  if (chosenId !== null && !decision.options.some((option) => option.id === chosenId))
+    throw new Refused(
+      '/chosen',
+      `is none of the options that could be worked out as of ${planned.decidedOn}`,
+    );
+  const work = workDepth(question, drawn, decision);
+  let step = work.next();
+  while (step.done !== true) {
+    await breath();
+    step = work.next();
+  }
+  const { summary, findings: evidenceFindings } = question.evidence.inference;
+  return {
+    facts,
+    assumptions,
+    inquiryCosts,
+    dryMassKg: planned.dryMassKg,
+    chosenId,
+    prices: { Au: question.input.prices.Au, Ag: question.input.prices.Ag },
+    decision,
+    findings,
+    summary,
+    evidenceFindings,
+    depth: step.value,
+  };
+}

@@ -1,0 +1,194 @@
+import { saidChance } from '../../api/calc/economics/decision-sentence.ts';
+import { driversOfDifference } from '../charts/drivers-of-difference.ts';
+import { netValueByTreatment } from '../charts/net-value-by-treatment.ts';
+import { DEMO_NOTICE } from './demo-notice.ts';
+import type { DecisionReportInput } from './decision-input.ts';
+import { inquiryTable, optionTable, turnTable } from './decision-tables.ts';
+import {
+  assumedWords,
+  choiceSentence,
+  chosenOption,
+  gradeText,
+  priceText,
+  rangeFigures,
+} from './decision-words.ts';
+import { formatDate, formatDecimal, formatEstimate } from './format.ts';
+import { findingNotices } from './notices.ts';
+import type { Block, Report } from './report.ts';
+
+/** Width of a picture on paper. */
+const CHART_WIDTH_PT = 470;
+/** So many options and drivers are drawn, so that the report keeps to two pages. */
+const MOST_DRAWN = 6;
+const MOST_NOTICES = 3;
+
+/**
+ * A recorded decision for a partner or a bank, on two pages: what was decided and why, the options beside each
+ * other; then what it rests on, what would have turned it, and what could still have been found out.
+ */
+export function decisionReport(input: DecisionReportInput): Report {
+  const { lotCode, decidedOn, millName, dryMassKg } = input;
+  return {
+    title: 'Decision about a lot',
+    subtitle: `Lot ${lotCode}, ${formatDecimal(dryMassKg)} kg dry · ${formatDate(decidedOn)} · ${millName}`,
+    runningHead: `Decision about lot ${lotCode}, ${formatDate(decidedOn)}`,
+    demoNotice: input.isDemo ? DEMO_NOTICE : null,
+    language: 'en',
+    blocks: [
+      { kind: 'lead', text: choiceSentence(input) },
+      { kind: 'paragraph', text: `Reason given: ${input.reason}` },
+      ...chosenBlocks(input),
+      ...noticeBlocks(input),
+      netValueChart(input),
+      optionTable(input),
+      ...outcomeBlocks(input),
+      { kind: 'page', orientation: 'portrait' },
+      { kind: 'heading', text: 'What it rests on' },
+      restsOn(input),
+      ...driverBlocks(input),
+      { kind: 'heading', text: 'What would have turned it' },
+      ...turnBlocks(input),
+      ...inquiryBlocks(input),
+      {
+        kind: 'paragraph',
+        text: 'All figures are estimates as the records stood on the day, frozen with everything they were worked from, so that they can be worked again. Of ten outcomes eight should lie within a range. They take the place of no licensed assayer, engineer or tax adviser.',
+      },
+    ],
+  };
+}
+
+function chosenBlocks(input: DecisionReportInput): Block[] {
+  const chosen = chosenOption(input);
+  if (chosen === undefined) return [];
+  const { currency } = input;
+  const { low, median, high } = rangeFigures(chosen.netValue);
+  return [
+    {
+      kind: 'facts',
+      facts: [
+        { label: 'Chosen', value: chosen.name },
+        { label: 'Expected net value', value: `${median} ${currency} (8 in 10: ${low} to ${high})` },
+        { label: 'Cash needed first', value: `${formatEstimate(chosen.cashUpFront, 0)} ${currency}` },
+        { label: 'Cash comes after', value: `${formatEstimate(chosen.daysUntilCash, 0)} days` },
+        { label: 'Loses money in', value: saidChance(chosen.chanceOfLossFrac) },
+        { label: 'Is the best in', value: saidChance(chosen.chanceBestFrac) },
+      ],
+    },
+  ];
+}
+
+/** The gravest first; how many more there were is said. */
+function noticeBlocks({ findings, decision }: DecisionReportInput): Block[] {
+  const grave = { blocker: 0, warning: 1, note: 2 };
+  const all = [...findings, ...decision.reservations].toSorted((a, b) => grave[a.level] - grave[b.level]);
+  const shown = findingNotices(all.slice(0, MOST_NOTICES));
+  const more = all.length - shown.length;
+  if (more === 0) return shown;
+  return [
+    ...shown,
+    {
+      kind: 'paragraph',
+      text: `${more} more ${more === 1 ? 'remark stands' : 'remarks stand'} with the record of this decision.`,
+    },
+  ];
+}
+
+function netValueChart({ decision, currency, lotCode }: DecisionReportInput): Block {
+  return {
+    kind: 'chart',
+    scene: netValueByTreatment(
+      {
+        title: `Net value by option, lot ${lotCode}`,
+        unit: currency,
+        treatments: decision.options.slice(0, MOST_DRAWN).map(({ name, netValue }, place) => ({
+          name,
+          low: netValue.p10,
+          median: netValue.p50,
+          high: netValue.p90,
+          best: place === 0,
+        })),
+      },
+      CHART_WIDTH_PT,
+    ),
+  };
+}
+
+function outcomeBlocks({ outcomes }: DecisionReportInput): Block[] {
+  if (outcomes.length === 0) return [];
+  return [
+    { kind: 'heading', text: 'What came of it' },
+    ...outcomes.map(({ batchCode, sentence }): Block => ({
+      kind: 'paragraph',
+      text: `Batch ${batchCode}: ${sentence}`,
+    })),
+  ];
+}
+
+const counted = (count: number, one: string): string => `${count} ${one}${count === 1 ? '' : 's'}`;
+
+function restsOn(input: DecisionReportInput): Block {
+  const assumed = assumedWords(input);
+  const { testSmelts, labAssays, decidedOn, assumptions } = input;
+  return {
+    kind: 'facts',
+    facts: [
+      { label: 'Gold in the lot', value: gradeText(input, 'Au') },
+      { label: 'Silver in the lot', value: gradeText(input, 'Ag') },
+      {
+        label: 'Known from',
+        value: `${counted(testSmelts, 'test smelt')}, ${counted(labAssays, 'lab assay')} of gold and silver`,
+      },
+      { label: 'Gold price', value: priceText(input, 'Au') },
+      { label: 'Silver price', value: priceText(input, 'Ag') },
+      { label: 'As the books stood on', value: formatDate(decidedOn) },
+      {
+        label: 'Assumed otherwise',
+        value: assumed.length === 0 ? 'Nothing: as the records say' : assumed.join('; '),
+      },
+      {
+        label: 'Worked from',
+        value: `${formatEstimate(assumptions.drawCount, 0)} draws, seed ${assumptions.seed}`,
+      },
+    ],
+  };
+}
+
+function driverBlocks({ depth }: DecisionReportInput): Block[] {
+  if (depth.drivers === null) return [];
+  const { first, second, drivers } = depth.drivers;
+  const of = second === null ? `net value of “${first}”` : `difference between “${first}” and “${second}”`;
+  return [
+    {
+      kind: 'chart',
+      scene: driversOfDifference(
+        { title: `What the ${of} rests on`, drivers: drivers.slice(0, MOST_DRAWN) },
+        CHART_WIDTH_PT,
+      ),
+    },
+  ];
+}
+
+function turnBlocks(input: DecisionReportInput): Block[] {
+  const { between, alone } = input.depth;
+  const gold = between?.breakEvens.find(({ id }) => id === 'price/Au');
+  const stops = alone?.breakEvens.find(({ crossings }) => crossings.length > 0);
+  const sentences = [
+    ...(gold === undefined ? [] : [gold.sentence]),
+    ...(alone === null
+      ? []
+      : [
+          stops?.sentence ??
+            `Nothing that was looked at, taken alone within its range, brings the net value of “${alone.first}” to zero.`,
+        ]),
+  ];
+  const table = turnTable(input);
+  return [
+    ...(sentences.length === 0 ? [] : [{ kind: 'paragraph', text: sentences.join(' ') } as const]),
+    ...(table === null ? [] : [table]),
+  ];
+}
+
+function inquiryBlocks(input: DecisionReportInput): Block[] {
+  const table = inquiryTable(input);
+  return table === null ? [] : [table];
+}
