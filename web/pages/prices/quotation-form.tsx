@@ -85,7 +85,7 @@ export function QuotationForm(props: { latest: readonly Quotation[] }) {
             label="Price"
             required
             unit={`${form.value.currency}/${form.value.unit}`}
-            min={0.00000001}
+            min={0.0001}
             max={1_000_000_000}
             decimals={8}
             {...at(form, 'price')}

@@ -5,14 +5,14 @@ import type { Formatter } from '../../lib/format.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import type { DataRow } from '../../parts/data-table.tsx';
 
-const unitOf = (currency: string): string => `${currency}/kg`;
+export const costUnit = (currency: string): string => `${currency}/kg`;
 
 /** `about 6.42 USD/kg (6.10 to 6.90 as the lead comes back)`; null where it is not known. */
-export function costText(cost: TreatmentCost, currency: string, format: Formatter): string | null {
+export function costText(cost: TreatmentCost, unit: string, format: Formatter): string | null {
   if (cost.totalPerKg === null) return null;
   const { low, likely, high } = cost.totalPerKg;
   const figure = (value: number): string => format.number(value, 2);
-  const about = `about ${figure(likely)} ${unitOf(currency)}`;
+  const about = `about ${figure(likely)} ${unit}`;
   return figure(low) === figure(high)
     ? about
     : `${about} (${figure(low)} to ${figure(high)} as the lead comes back)`;
@@ -50,10 +50,10 @@ export function CostView(props: { cost: TreatmentCost | null; unread: readonly s
         </>
       )}
       <DataTable
-        caption={`At today’s prices, for a full charge, ${unitOf(owner.currency)}`}
+        caption={`At today’s prices, for a full charge, ${costUnit(owner.currency)}`}
         columns={[
           { key: 'label', label: 'What', align: 'start' },
-          { key: 'cost', label: unitOf(owner.currency), align: 'end' },
+          { key: 'cost', label: costUnit(owner.currency), align: 'end' },
         ]}
         rows={
           cost.totalPerKg === null

@@ -58,7 +58,7 @@ export function TreatmentForm(props: {
         buttons={<Link to="/treatments">All treatments</Link>}
       >
         <TreatmentFields form={form} supplies={supplies} />
-        <p role="status">{costs === null ? '' : `As typed, it costs ${costs} of dry concentrate.`}</p>
+        <p role="status">{costs === null ? '' : `As typed, a kg of dry concentrate costs ${costs}.`}</p>
       </Form>
       <RecipeOnLot draft={form.value} supplies={supplies} lots={lots} />
       <CostView cost={cost} unread={unread} />

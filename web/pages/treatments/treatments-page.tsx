@@ -8,7 +8,7 @@ import { todayHere } from '../../lib/today.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
-import { costText } from './cost-view.tsx';
+import { costText, costUnit } from './cost-view.tsx';
 import { StartingPoints } from './starting-points-list.tsx';
 
 function leadSentence(treatments: readonly Treatment[], uncosted: readonly string[]): string {
@@ -84,7 +84,9 @@ export function TreatmentsPage() {
                 gold: recovery(treatment.goldRecoveryMeanFrac, treatment.goldRecoverySdFrac),
                 silver: recovery(treatment.silverRecoveryMeanFrac, treatment.silverRecoverySdFrac),
                 cost:
-                  cost === undefined ? '' : (costText(cost, owner.currency, format) ?? cost.faults.join(' ')),
+                  cost === undefined
+                    ? ''
+                    : (costText(cost, costUnit(owner.currency), format) ?? cost.faults.join(' ')),
               },
               detail: `${treatment.retired ? 'No longer used. ' : ''}${treatment.description}`,
             };
