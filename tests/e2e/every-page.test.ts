@@ -16,14 +16,27 @@ async function recordsOf({ ask }: Mill): Promise<Record<string, string[]>> {
     'supplies',
     'counterparties',
     'balances',
+    'decisions',
   ];
   const found = await Promise.all(asked.map((records) => ask('GET', `/${records}`)));
-  const [lots, trials, batches, terms, treatments, statements, supplies, counterparties, balances] = found;
+  const [
+    lots,
+    trials,
+    batches,
+    terms,
+    treatments,
+    statements,
+    supplies,
+    counterparties,
+    balances,
+    decisions,
+  ] = found;
   const ids = (records: { id: string }[]): string[] => records.map(({ id }) => id);
   return {
     lotId: ids(lots),
     trialId: ids(trials),
     smeltId: ids(trials.flatMap((trial: { smelts: { id: string }[] }) => trial.smelts)),
+    decisionId: ids(decisions),
     batchId: ids(batches),
     productId: ids(batches.flatMap((batch: { products: { id: string }[] }) => batch.products)),
     termsId: ids(terms),
@@ -38,7 +51,8 @@ async function recordsOf({ ask }: Mill): Promise<Record<string, string[]>> {
 /** Pages that show something else when their address asks for more. */
 const askedAbout: Record<string, string[]> = {
   '/test-smelts/new': ['lot=$lotId', 'trial=$trialId'],
-  '/treatments/new': ['from=dead-roast'],
+  '/treatments/new': ['from=dead-roast', 'way=iron&lot=L-01&recipe=soda+ash+60,+lead+30,+iron+25'],
+  '/treatments/advice': ['lot=$lotId', 'way=roasted&collector=litharge', 'way=oxidizing&nitre=900'],
   '/terms/new': ['start=concentrate', 'start=dore'],
   '/decide': ['lot=$lotId'],
   '/batches/new': ['lot=$lotId'],

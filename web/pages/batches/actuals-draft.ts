@@ -1,7 +1,8 @@
 import type { Batch } from '../../../api/schemas/batch.ts';
 import type { Supply } from '../../../api/schemas/supply.ts';
 import type { Treatment } from '../../../api/schemas/treatment.ts';
-import { Dec } from '../../../api/calc/money.ts';
+import { chargeSheetOfRecords } from '../../../api/calc/facts/charge-sheet-records.ts';
+import { Dec, sumOf } from '../../../api/calc/money.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
 import { decimalOf, editableText } from '../../lib/parse-decimal.ts';
 import { shownText, storedOf } from '../../lib/quantities.ts';
@@ -53,41 +54,46 @@ export function actualsFromDraft(draft: ActualsDraft, owner: OwnerChoices) {
 }
 
 /**
- * What the recipe asks for the whole batch, to be corrected to what was used: each supply per 100 g × the dry
- * mass, fuel and hours per charge × the charges, crucibles by their life, the last one counted whole.
+ * What the charge sheet asks for the whole batch, to be corrected to what was used: everything as it is weighed
+ * out, fuel, crucibles and cupels, hours and metallic lead. Null where there is no sheet.
  */
 export function byRecipe(
-  batch: Batch,
-  treatment: Treatment,
-  supplies: readonly Supply[],
+  batch: Pick<Batch, 'dryMassKg'>,
+  {
+    treatment,
+    supplies,
+    weighingStepG,
+  }: { treatment: Treatment; supplies: readonly Supply[]; weighingStepG: string },
   owner: OwnerChoices,
-): Pick<ActualsDraft, 'furnaceHours' | 'labourHours' | 'leadInKg' | 'consumption'> {
-  const kg = (perHundredG: string): string =>
-    new Dec(perHundredG).times(batch.dryMassKg).div(100).toDecimalPlaces(2).toFixed();
-  const charges = Math.ceil(Number(batch.dryMassKg) / treatment.chargeSizeKg);
-  const perCharge = (amount: number): string => new Dec(amount).times(charges).toDecimalPlaces(2).toFixed();
-  const isLead = (supplyId: string): boolean =>
+): Pick<ActualsDraft, 'furnaceHours' | 'labourHours' | 'leadInKg' | 'consumption'> | null {
+  const { sheet } = chargeSheetOfRecords({
+    dryMassKg: batch.dryMassKg,
+    lot: { minerals: [] },
+    treatment,
+    supplies,
+    weighingStepG,
+  });
+  if (sheet === null) return null;
+  const isLead = (supplyId: string | null): boolean =>
     supplies.find((supply) => supply.id === supplyId)?.kind === 'lead';
-  const leadKg = treatment.recipe
-    .filter(({ supplyId }) => isLead(supplyId))
-    .reduce((sum, { gramsPerHundredG }) => sum.plus(kg(gramsPerHundredG)), new Dec(0));
-  const consumption = treatment.recipe
-    .filter(({ supplyId }) => !isLead(supplyId))
-    .map(({ supplyId, gramsPerHundredG }) => ({ supplyId, quantity: kg(gramsPerHundredG) }));
-  if (treatment.fuelSupplyId !== null && treatment.fuelPerCharge > 0)
-    consumption.push({ supplyId: treatment.fuelSupplyId, quantity: perCharge(treatment.fuelPerCharge) });
-  if (treatment.crucibleSupplyId !== null)
-    consumption.push({
-      supplyId: treatment.crucibleSupplyId,
-      quantity: String(Math.ceil(charges / treatment.crucibleLifeCharges)),
-    });
+  const used: [supplyId: string | null, quantity: string | undefined][] = [
+    ...sheet.lines.map((line): [string | null, string] => [line.supplyId, line.totalKg]),
+    [treatment.fuelSupplyId, sheet.fuel?.total],
+    [treatment.crucibleSupplyId, sheet.crucibles?.count.toFixed()],
+    [treatment.cupelSupplyId, sheet.cupels?.count.toFixed()],
+  ];
   return {
-    furnaceHours: editableText(perCharge(treatment.furnaceHoursPerCharge), owner),
-    labourHours: editableText(perCharge(treatment.labourHoursPerCharge), owner),
-    leadInKg: shownText('lotMassKg', leadKg.toFixed(), owner),
-    consumption: consumption.map(({ supplyId, quantity }) => ({
-      supplyId,
-      quantity: editableText(quantity, owner),
-    })),
+    furnaceHours: editableText(sheet.furnaceHours, owner),
+    labourHours: editableText(sheet.labourHours, owner),
+    leadInKg: shownText(
+      'lotMassKg',
+      sumOf(used.map(([id, quantity]) => (isLead(id) ? (quantity ?? '0') : '0'))).toFixed(),
+      owner,
+    ),
+    consumption: used.flatMap(([supplyId, quantity]) =>
+      supplyId === null || isLead(supplyId) || quantity === undefined || new Dec(quantity).isZero()
+        ? []
+        : [{ supplyId, quantity: editableText(new Dec(quantity).toFixed(), owner) }],
+    ),
   };
 }

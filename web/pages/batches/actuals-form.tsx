@@ -1,3 +1,4 @@
+import { useSuspenseQuery } from '@tanstack/react-query';
 import type { Batch } from '../../../api/schemas/batch.ts';
 import type { Supply } from '../../../api/schemas/supply.ts';
 import type { Treatment } from '../../../api/schemas/treatment.ts';
@@ -5,6 +6,7 @@ import { api, send } from '../../api.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
 import { at } from '../../lib/binding.ts';
 import { useDraft } from '../../lib/drafts.ts';
+import { millQuery } from '../../lib/mill.ts';
 import { useOwner } from '../../lib/owner.ts';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { DateField } from '../../parts/date-field.tsx';
@@ -29,6 +31,8 @@ export function ActualsForm(props: {
   const booksChanged = useBooksChanged();
   const draft = useDraft(`batch/${batch.id} actuals`, actualsDraftOf(batch, owner));
   const { form } = draft;
+  const { weighingStepG } = useSuspenseQuery(millQuery).data;
+  const recipe = treatment && byRecipe(batch, { treatment, supplies, weighingStepG }, owner);
   const usable = supplies.filter((supply) => supply.kind !== 'lead' && supply.kind !== 'labour');
   const unitOf = (supplyId: string): string => supplies.find((supply) => supply.id === supplyId)?.unit ?? '';
 
@@ -51,13 +55,8 @@ export function ActualsForm(props: {
         saveLabel="Save what came of it"
         onSave={save}
         buttons={
-          treatment === null ? null : (
-            <button
-              type="button"
-              onClick={() =>
-                form.update((typed) => ({ ...typed, ...byRecipe(batch, treatment, supplies, owner) }))
-              }
-            >
+          recipe === null ? null : (
+            <button type="button" onClick={() => form.update((typed) => ({ ...typed, ...recipe }))}>
               Fill in by the recipe
             </button>
           )

@@ -11,6 +11,7 @@ import type { Supply } from '../../../api/schemas/supply.ts';
 import { useOwner } from '../../lib/owner.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
 import { parseDecimal } from '../../lib/parse-decimal.ts';
+import { useAsked } from '../../lib/use-asked.ts';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { FindingList } from '../../parts/finding-list.tsx';
 import { RecipeEffect } from '../advice/recipe-effect.tsx';
@@ -35,10 +36,12 @@ export function RecipeOnLot(props: {
 }) {
   const { draft, supplies, lots } = props;
   const owner = useOwner();
-  const [chosen, setChosen] = useState('');
+  const [chosen, setChosen] = useState(useAsked('lot'));
   const named = lots.filter(({ minerals }) => minerals.length > 0);
   const lot =
-    named.find(({ id }) => id === chosen) ?? named.find(({ leftKg }) => Number(leftKg) > 0) ?? named[0];
+    named.find(({ id, code }) => id === chosen || code === chosen) ??
+    named.find(({ leftKg }) => Number(leftKg) > 0) ??
+    named[0];
   const lines = linesOf(draft, supplies, owner);
   const unknown = lines.filter((line) => reagentOfLine(line) === null).map(({ name }) => name);
   return (
@@ -50,15 +53,17 @@ export function RecipeOnLot(props: {
         </p>
       ) : (
         <>
-          <ChoiceField
-            label="With lot"
-            value={lot.id}
-            onChange={setChosen}
-            choices={named.map(({ id, code, description }) => ({
-              value: id,
-              label: description === '' ? code : `${code}: ${description}`,
-            }))}
-          />
+          <div className="fields">
+            <ChoiceField
+              label="With lot"
+              value={lot.id}
+              onChange={setChosen}
+              choices={named.map(({ id, code, description }) => ({
+                value: id,
+                label: description === '' ? code : `${code}: ${description}`,
+              }))}
+            />
+          </div>
           {lines.length === 0 ? (
             <p>It follows as the recipe is typed.</p>
           ) : (
