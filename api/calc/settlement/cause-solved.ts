@@ -4,7 +4,7 @@ import { withAssay, withMoistureMoved, withPrice } from './cause-figures.ts';
 import type { Hypothesis, TheirFigures } from './hypothesis.ts';
 import type { SettlementInput } from './input.ts';
 import { settle } from './settle.ts';
-import type { Settlement } from './statement.ts';
+import { figureOf, roundestBetween, solveSteps, type Target } from './solve-figure.ts';
 
 /** How far from ours a figure of theirs is looked for, in steps of its last decimal: 40 % moisture, 40 g/t. */
 const FURTHEST_STEPS = 4096;
@@ -12,9 +12,9 @@ const FURTHEST_STEPS = 4096;
 const FURTHEST_PRICE_STEPS = 131_072;
 
 /**
- * Figures solved for: the moisture, assay or price that would bring the first line that
- * depends on it to their amount. Found by halving on the grid of the figure's own
- * decimals, so it is a figure they could have printed.
+ * Figures solved for: the moisture, assay or price that would bring the lines that depend on it to their
+ * amounts. Of the figures that do, which are several where masses or metal are rounded, the roundest is
+ * taken and the others are named.
  */
 export function* solvedCauses(
   input: SettlementInput,
@@ -26,45 +26,27 @@ export function* solvedCauses(
   yield* solvedPrices(input, theirs, open);
 }
 
-function figureOf(settlement: Settlement, id: string, money: boolean): DecimalNumber | null {
-  const line = settlement.lines.find((one) => one.id === id);
-  const text = money ? line?.amount : line?.result?.value;
-  return text == null ? null : new Dec(text);
-}
-
-/** The step on the grid, within reach, at which the line is theirs; null where none is. */
-function solve(
-  apply: (steps: number) => SettlementInput,
-  id: string,
-  target: DecimalNumber,
-  money: boolean,
-  furthest = FURTHEST_STEPS,
-): number | null {
-  const valueAt = (steps: number) => figureOf(settle(apply(steps)), id, money);
-  const start = valueAt(0);
-  if (start === null) return null;
-  for (const side of [1, -1]) {
-    const end = valueAt(side * furthest);
-    if (end === null || end.eq(start)) continue;
-    const rising = end.gt(start);
-    if (rising ? target.lt(start) || target.gt(end) : target.gt(start) || target.lt(end)) continue;
-    let low = 0;
-    let high = furthest;
-    while (high - low > 1) {
-      const middle = (low + high) >> 1;
-      const value = valueAt(side * middle);
-      if (value === null) return null;
-      if (value.eq(target)) return side * middle;
-      if (rising ? value.lt(target) : value.gt(target)) low = middle;
-      else high = middle;
-    }
-    for (const steps of [low, high]) if (valueAt(side * steps)?.eq(target)) return side * steps;
-  }
-  return null;
+/** What they print on the lines that are open and fit: the lines that rest on least come first. */
+function targetsOf(theirs: TheirFigures, open: ReadonlySet<string>, fits: (id: string) => boolean): Target[] {
+  const order = ['weights', 'payable', 'penalties', 'charges', 'total'];
+  const place = (id: string): number => order.indexOf(id.split('/')[0] ?? '');
+  const ids = [...open].filter(fits).toSorted((a, b) => place(a) - place(b));
+  return ids.flatMap((id) => {
+    const { amount, result } = theirs.get(id) ?? { amount: null, result: null };
+    const figure = amount ?? result;
+    return figure === null ? [] : [{ id, money: amount !== null, figure: new Dec(figure) }];
+  });
 }
 
 function gridStep(decimals: number): DecimalNumber {
   return new Dec(10).pow(-decimals);
+}
+
+/** What else would do, where more than one figure does. */
+function othersWords(low: DecimalNumber, high: DecimalNumber, unit: string): string {
+  return low.eq(high)
+    ? ''
+    : `; any from ${low.toFixed()} to ${`${high.toFixed()} ${unit}`.trim()} gives the same`;
 }
 
 function* solvedMoisture(
@@ -73,41 +55,35 @@ function* solvedMoisture(
   open: ReadonlySet<string>,
 ): Generator<Hypothesis> {
   if (input.parcel.kind !== 'concentrate') return;
+  const moistures = input.parcel.sublots.map(({ moistureFrac }) => new Dec(moistureFrac).times(100));
+  const [wettest, driest] = [Dec.max(...moistures), Dec.min(...moistures)];
   const step = gridStep(input.terms.rounding.moisture.decimals);
-  const [first] = [...open].filter((id) => /^(weights|charges|payable|total)\//.test(id));
-  const figure = first === undefined ? undefined : theirs.get(first);
-  if (first === undefined || figure === undefined) return;
-  const target = figure.amount ?? figure.result;
-  if (target === null) return;
-  const wettest = input.parcel.sublots
-    .map((s) => new Dec(s.moistureFrac))
-    .reduce((a, b) => Dec.max(a, b), new Dec(0));
-  const driest = input.parcel.sublots
-    .map((s) => new Dec(s.moistureFrac))
-    .reduce((a, b) => Dec.min(a, b), new Dec(1));
-  const within = (steps: number) => {
-    // Moisture stays between none and less than all.
-    const points = Dec.min(step.times(steps), new Dec('0.99').minus(wettest).times(100));
-    return Dec.max(points, driest.times(-100)).toFixed();
-  };
-  const steps = solve(
-    (by) => withMoistureMoved(input, within(by)),
-    first,
-    new Dec(target),
-    figure.amount !== null,
+  /** Moisture stays between none and less than all. */
+  const points = (steps: number): DecimalNumber =>
+    Dec.max(Dec.min(step.times(steps), new Dec(99).minus(wettest)), driest.neg());
+  const range = solveSteps(
+    (steps) => withMoistureMoved(input, points(steps).toFixed()),
+    targetsOf(theirs, open, (id) => /^(weights|charges|payable|total)\//.test(id)),
+    FURTHEST_STEPS,
   );
-  if (steps === null || steps === 0) return;
-  const points = within(steps);
-  const moved = new Dec(points).abs().toFixed(input.terms.rounding.moisture.decimals);
-  const only = input.parcel.sublots.length === 1 ? input.parcel.sublots[0] : undefined;
-  const our = only === undefined ? null : new Dec(only.moistureFrac).times(100);
+  if (range === null || (range.from <= 0 && range.to >= 0)) return;
+  const [low, high] = [points(range.from), points(range.to)];
+  const [our, another] = moistures;
+  if (our !== undefined && another === undefined) {
+    const their = roundestBetween(our.plus(low), our.plus(high));
+    yield {
+      code: 'other-moisture',
+      sentence: `Their moisture is ${their.toFixed()} %, ours ${our.toFixed()} %${othersWords(our.plus(low), our.plus(high), '%')}.`,
+      input: withMoistureMoved(input, their.minus(our).toFixed()),
+    };
+    return;
+  }
+  const moved = roundestBetween(low, high);
+  const ends = [low.abs(), high.abs()].toSorted((a, b) => a.cmp(b));
   yield {
     code: 'other-moisture',
-    sentence:
-      our === null
-        ? `Their moisture is ${moved} points ${steps > 0 ? 'higher' : 'lower'} than ours in every sublot.`
-        : `Their moisture is ${our.plus(points).toFixed()} %, ours ${our.toFixed()} %.`,
-    input: withMoistureMoved(input, points),
+    sentence: `Their moisture is ${moved.abs().toFixed()} points ${moved.isNegative() ? 'lower' : 'higher'} than ours in every sublot${othersWords(ends[0] ?? low, ends[1] ?? high, 'points')}.`,
+    input: withMoistureMoved(input, moved.toFixed()),
   };
 }
 
@@ -119,32 +95,44 @@ function* solvedAssays(
   const ours = settle(input);
   for (const rule of input.terms.assays) {
     const our = figureOf(ours, `assays/${rule.element}`, false);
-    const id = [...open].find(
-      (one) =>
-        one === `payable/${rule.element}` || (one.startsWith('penalties/') && one.includes(rule.element)),
+    if (our === null) continue;
+    const targets = targetsOf(
+      theirs,
+      open,
+      (id) => id === `payable/${rule.element}` || (id.startsWith('penalties/') && id.includes(rule.element)),
     );
-    const target = id === undefined ? null : (theirs.get(id)?.amount ?? null);
-    if (our === null || id === undefined || target === null) continue;
     const step = gridStep(rule.rounding.decimals);
     const at = (steps: number) => roundedText(Dec.max(0, our.plus(step.times(steps))), rule.rounding);
-    const steps = solve((by) => withAssay(input, rule.element, at(by)), id, new Dec(target), true);
-    if (steps === null || steps === 0) continue;
+    const range = solveSteps((by) => withAssay(input, rule.element, at(by)), targets, FURTHEST_STEPS);
+    if (range === null || (range.from <= 0 && range.to >= 0)) continue;
+    const [low, high] = [new Dec(at(range.from)), new Dec(at(range.to))];
+    const reported = reportedWithin(input, rule.element, low, high);
+    const their = roundedText(reported?.result ?? roundestBetween(low, high), rule.rounding);
+    const unit = rule.unit === 'percent' ? '%' : rule.unit;
     yield {
       code: 'other-assay',
-      sentence: `Their assay of ${rule.element} is ${at(steps)} ${rule.unit}, ours ${roundedText(our, rule.rounding)}${namedResult(input, rule.element, at(steps))}.`,
-      input: withAssay(input, rule.element, at(steps)),
+      sentence: `Their assay of ${rule.element} is ${their} ${unit}, ours ${roundedText(our, rule.rounding)}${reported === null ? othersWords(low, high, unit) : ` (${reported.words})`}.`,
+      input: withAssay(input, rule.element, their),
     };
   }
 }
 
-function namedResult(input: SettlementInput, element: string, result: string): string {
+/** A result that one of the parties reported, where it would do. */
+function reportedWithin(
+  input: SettlementInput,
+  element: string,
+  low: DecimalNumber,
+  high: DecimalNumber,
+): { result: DecimalNumber; words: string } | null {
   const inputs = input.assays.filter((a) => a.element === element);
   const names = { own: 'our own result', buyer: "the other party's result", umpire: "the umpire's result" };
   for (const party of ['own', 'buyer', 'umpire'] as const) {
     const reported = inputs.length === 1 ? inputs[0]?.[party] : null;
-    if (reported != null && new Dec(reported).eq(result)) return ` (${names[party]})`;
+    if (reported == null) continue;
+    const result = new Dec(reported);
+    if (result.gte(low) && result.lte(high)) return { result, words: names[party] };
   }
-  return '';
+  return null;
 }
 
 function* solvedPrices(
@@ -154,25 +142,20 @@ function* solvedPrices(
 ): Generator<Hypothesis> {
   const ours = settle(input);
   for (const { metal } of input.terms.metals) {
-    const id = `payable/${metal}`;
-    const target = theirs.get(id)?.amount ?? null;
+    const targets = targetsOf(theirs, open, (id) => id === `payable/${metal}`);
     const our = figureOf(ours, `prices/${metal}`, false);
-    if (!open.has(id) || target === null || our === null) continue;
+    if (targets.length === 0 || our === null) continue;
     for (const decimals of [2, 3, 4]) {
       const step = gridStep(decimals);
       const at = (steps: number) => Dec.max(0, our.plus(step.times(steps))).toFixed(decimals);
-      const found = solve(
-        (by) => withPrice(input, metal, at(by)),
-        id,
-        new Dec(target),
-        true,
-        FURTHEST_PRICE_STEPS,
-      );
-      if (found === null || found === 0) continue;
+      const range = solveSteps((by) => withPrice(input, metal, at(by)), targets, FURTHEST_PRICE_STEPS);
+      if (range === null || (range.from <= 0 && range.to >= 0)) continue;
+      const [low, high] = [new Dec(at(range.from)), new Dec(at(range.to))];
+      const their = roundestBetween(low, high);
       yield {
         code: 'other-price',
-        sentence: `Their price of ${metal} is ${at(found)}, ours ${our.toFixed()}.`,
-        input: withPrice(input, metal, at(found)),
+        sentence: `Their price of ${metal} is ${their.toFixed()}, ours ${our.toFixed()}${othersWords(low, high, '')}.`,
+        input: withPrice(input, metal, their.toFixed()),
       };
       break;
     }

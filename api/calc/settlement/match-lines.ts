@@ -45,7 +45,10 @@ export function matchLines(ours: Settlement, theirs: readonly UnmatchedLine[]): 
       free.delete(only);
     });
   };
-  pass('label', (their, our) => Number(plain(their.label) === plain(our.label)));
+  pass('label', (their, our) => {
+    if (plain(their.label) === plain(our.label)) return 2;
+    return Number(plain(their.label) === plain(headOf(our.label)));
+  });
   pass('amount', (their, our) => {
     if (their.amount === null || our.amount === null || new Dec(our.amount).isZero()) return 0;
     return Number(new Dec(their.amount).eq(our.amount));
@@ -103,10 +106,16 @@ function wordsOf(label: string): Set<string> {
   return new Set(words);
 }
 
-/** How many words both have, where one has all of the other's; otherwise 0. */
+/** What a label of ours names, without how it was worked: `Dry mass` of `Dry mass, moisture 8 %`. */
+function headOf(label: string): string {
+  return label.split(',')[0] ?? label;
+}
+
+/** How many words both have, where one has all of the other's; otherwise 0. A little more where they are the same. */
 function wordsInCommon(a: ReadonlySet<string>, b: ReadonlySet<string>): number {
   const common = [...a].filter((word) => b.has(word)).length;
-  return common === Math.min(a.size, b.size) ? common : 0;
+  if (common < Math.min(a.size, b.size)) return 0;
+  return a.size === b.size ? common + 0.5 : common;
 }
 
 function bestOf<T>(all: readonly T[], fit: (one: T) => number): T[] {

@@ -326,6 +326,25 @@ describe('their statement held against ours', () => {
     expect(cause?.reworked.find(({ id }) => id === 'charges/treatment')).toMatchObject({ unit: 'USD' });
   });
 
+  it('names the range of moistures where rounded masses leave more than one, and the roundest of them', () => {
+    const small = (moistureFrac: string): SettlementInput => ({
+      ...input,
+      terms: { ...terms, rounding: { ...terms.rounding, mass: halfUp(0) } },
+      parcel: {
+        kind: 'concentrate',
+        sublots: [{ name: 'Drum', grossKg: '212', tareKg: '12', moistureFrac }],
+      },
+    });
+    const theirs = statementOf(small('0.0612'));
+    const [cause] = compareStatement({ input: small('0.0400'), ...theirs }).causes;
+    // 200 kg × (1 − 6.12 %) = 187.76, printed 188 kg, as is all from 188.48 (5.76 %) to 187.50 (6.25 %, halves up).
+    expect(cause?.sentence).toBe('Their moisture is 6 %, ours 4 %; any from 5.76 to 6.25 % gives the same.');
+    for (const moistureFrac of ['0.0576', '0.0625'])
+      expect(settle(small(moistureFrac)).total).toBe(theirs.theirTotal);
+    for (const moistureFrac of ['0.0575', '0.0626'])
+      expect(settle(small(moistureFrac)).total).not.toBe(theirs.theirTotal);
+  });
+
   it('adds up lines of theirs that answer to one of ours', () => {
     const { theirs, theirTotal } = statementOf(input);
     const parted = theirs.flatMap((line) =>

@@ -35,12 +35,14 @@ describe('lines of theirs and ours', () => {
     expect(
       idsOf([
         money('Gold refining charges', '-1'),
+        money('Gold', '5'),
         money('Arsenic penalty', '-2'),
         money('Freight to works', '-3'),
         figure('Settlement dry mass, kg', '14000'),
       ]),
     ).toEqual([
       ['charges/refining/Au', 'words'],
+      ['payable/Au', 'words'],
       ['penalties/As', 'words'],
       ['charges/freight', 'words'],
       ['weights/settlement', 'words'],
