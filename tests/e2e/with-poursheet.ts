@@ -116,3 +116,13 @@ export async function descriptionOf(control: Locator): Promise<string> {
   );
   return description.replaceAll(/\s+/g, ' ').trim();
 }
+
+/** Fills fields by their labels: a choice by what it is called, everything else by typing. */
+export async function fillIn(place: Page | Locator, values: Record<string, string>): Promise<void> {
+  for (const [label, value] of Object.entries(values)) {
+    const control = field(place, label);
+    const isChoice = await control.evaluate((element) => element instanceof HTMLSelectElement);
+    if (isChoice) await control.selectOption({ label: value });
+    else await control.fill(value);
+  }
+}
