@@ -2,6 +2,7 @@ import { OpenAPIHono } from '@hono/zod-openapi';
 import { onError, onNotFound } from './on-error.ts';
 import { balanceRoutes } from './routes/balances.ts';
 import { batchRoutes, productRoutes } from './routes/batches.ts';
+import { buyerStatementRoutes } from './routes/buyer-statements.ts';
 import { counterpartyRoutes } from './routes/counterparties.ts';
 import { decisionRoutes } from './routes/decisions.ts';
 import { importRoutes } from './routes/imports.ts';
@@ -33,6 +34,7 @@ export function createApp(deps: Deps) {
     .route('/batches', batchRoutes(deps))
     .route('/products', productRoutes(deps))
     .route('/statements', statementRoutes(deps))
+    .route('/buyer-statements', buyerStatementRoutes(deps))
     .route('/imports', importRoutes(deps));
   app.doc31('/openapi.json', {
     openapi: '3.1.0',

@@ -65,4 +65,11 @@ export function jsonBody<S extends ZodType>(schema: S) {
   return { required: true, content: { 'application/json': { schema } } } as const;
 }
 
+/** A table as a file has it. */
+export const csvBody = {
+  description: 'The file as it is, in UTF-8',
+  required: true,
+  content: { 'text/csv': { schema: z.string().openapi({ format: 'binary' }) } },
+} as const;
+
 export const idParam = z.object({ id: z.uuid({ error: 'must be the id of a record' }) });

@@ -1,7 +1,8 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import type { Context } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
-import { answers, file, subApp, type Deps } from './describe.ts';
+import { answers, csvBody, file, subApp, type Deps } from './describe.ts';
+import { bytesOf } from '../imports/csv-request.ts';
 import { lineAnswer } from '../imports/line-answer.ts';
 import { previewImport, runImport } from '../imports/run-import.ts';
 import { templateFile } from '../imports/template-file.ts';
@@ -19,11 +20,7 @@ const csvFile = {
   request: {
     params: kindParam,
     query: z.object({ fileName: importFileName }),
-    body: {
-      description: 'The file as it is, in UTF-8',
-      required: true,
-      content: { 'text/csv': { schema: z.string().openapi({ format: 'binary' }) } },
-    },
+    body: csvBody,
   },
   middleware: bodyLimit({
     maxSize: LARGEST_IMPORT_BYTES,
@@ -39,12 +36,6 @@ const csvFile = {
     'Lines of JSON: {"progress":{"done","of","step"}} any number of times, at the end {"result"} or {"problem"}',
   ),
 } as const;
-
-async function bytesOf(c: Context): Promise<Uint8Array> {
-  const mediaType = (c.req.header('content-type') ?? '').split(';')[0]?.trim().toLowerCase();
-  if (mediaType !== 'text/csv') throw new Problem('media-type', 'The file must be sent as text/csv.');
-  return new Uint8Array(await c.req.arrayBuffer());
-}
 
 function requestIdOf(c: Context): string {
   return (c.get('requestId') as string | undefined) ?? crypto.randomUUID();

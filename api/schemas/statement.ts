@@ -79,14 +79,14 @@ export const statementEntry = z.object({
 export type StatementEntry = z.infer<typeof statementEntry>;
 export const statementEntryChange = statementEntry.extend({ version: z.int().min(1) });
 
-const finding = z.object({
+export const finding = z.object({
   code: z.string(),
   level: z.enum(['note', 'warning', 'blocker']),
   path: z.string(),
   sentence: z.string(),
 });
 const printed = z.object({ value: z.string(), unit: z.string() }).nullable();
-const sections = [
+export const sections = [
   'weights',
   'assays',
   'prices',

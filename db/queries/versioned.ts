@@ -13,7 +13,8 @@ type Versioned =
   | 'testSmelt'
   | 'batch'
   | 'product'
-  | 'statement';
+  | 'statement'
+  | 'buyerStatement';
 
 /**
  * Locks a record for a change and refuses the change when the record has moved
