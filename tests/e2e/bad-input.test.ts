@@ -87,4 +87,18 @@ describeWithPoursheet('what cannot be right', { empty: false }, (mill) => {
     await refused(page, 'Plan this batch', mass, new RegExp(`${lot.leftKg} kg left`));
     expect([await code.inputValue(), await mass.inputValue()]).toEqual(['B-9', '586']);
   });
+
+  it('refuses to write over what someone else has changed since', async () => {
+    const [{ id }] = await mill.ask('GET', '/lots');
+    const [mine, theirs] = [await mill.openTab(), await mill.openTab()];
+    for (const page of [mine, theirs]) await page.goto(mill.at(`/lots/${id}/edit`));
+    await field(mine, 'Remarks').fill('Mine');
+    await field(theirs, 'Remarks').fill('Theirs');
+    await theirs.getByRole('button', { name: 'Save the lot' }).click();
+    await theirs.getByRole('heading', { level: 1, name: /^Lot / }).waitFor();
+    await mine.getByRole('button', { name: 'Save the lot' }).click();
+    await mine.locator(':focus').getByRole('alert').getByText('was changed by somebody else').waitFor();
+    expect(await field(mine, 'Remarks').inputValue()).toBe('Mine');
+    expect((await mill.ask('GET', `/lots/${id}`)).remarks).toBe('Theirs');
+  });
 });

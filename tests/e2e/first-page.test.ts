@@ -1,29 +1,26 @@
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { describeInBrowser } from '../support/browser.ts';
-import { startPoursheet, type RunningPoursheet } from '../support/running-poursheet.ts';
+import { expect, it } from 'vitest';
+import { describeWithPoursheet, textOf } from './with-poursheet.ts';
 
-describeInBrowser('the first page', (browser) => {
-  let poursheet: RunningPoursheet;
-  beforeAll(async () => {
-    poursheet = await startPoursheet();
-  });
-  afterAll(async () => {
-    await poursheet.stop();
-  });
-
-  it('comes up under its own content security policy, without a complaint in the console', async () => {
-    const page = await browser().newPage();
-    const complaints: string[] = [];
-    page.on('console', (message) => {
-      if (message.type() === 'error' || message.type() === 'warning') complaints.push(message.text());
-    });
-    page.on('pageerror', (error) => complaints.push(String(error)));
-    page.on('requestfailed', (request) => complaints.push(`${request.method()} ${request.url()} failed`));
-    const answer = await page.goto(poursheet.url, { waitUntil: 'networkidle' });
+describeWithPoursheet('the first page of an empty mill', { empty: true }, (mill) => {
+  it('comes up under its own content security policy', async () => {
+    const page = await mill.openTab();
+    const answer = await page.goto(mill.at('/'), { waitUntil: 'networkidle' });
     expect(answer?.headers()['content-security-policy']).toContain("script-src 'self'");
-    await page.getByRole('main').waitFor();
     expect(await page.title()).toContain('Poursheet');
-    expect(complaints).toEqual([]);
-    await page.close();
+    expect(await page.getByRole('note').filter({ hasText: 'Demo season' }).count()).toBe(0);
   });
+
+  it.each(['/nowhere', '/lots/00000000-0000-4000-8000-000000000000'])(
+    'says of %s that there is no such thing, and leads on',
+    async (address) => {
+      const page = await mill.openTab();
+      await page.goto(mill.at(address));
+      expect(await textOf(page.getByRole('heading', { level: 1 }))).toBe('Not found');
+      await page.getByRole('navigation', { name: 'Contents' }).getByRole('link', { name: 'Lots' }).click();
+      await page.getByRole('heading', { level: 1, name: 'Lots' }).waitFor();
+      // The browser notes what it was told, and nothing else.
+      for (const complaint of mill.takeComplaints())
+        expect(complaint).toMatch(/status of 404|There is no such lot/);
+    },
+  );
 });

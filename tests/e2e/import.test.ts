@@ -53,10 +53,10 @@ describeWithPoursheet('importing a table', { empty: true }, (mill) => {
     ]);
     await choose(page, 'lots of June.csv', lots);
     const preview = page.getByRole('region', { name: 'Preview' });
-    await preview.getByText('Nothing is wrong with this file. 2 rows of lots would go in.').waitFor();
+    await preview.getByText('Nothing is wrong with this file. 2 lots would go in.').waitFor();
     expect(await codesOfLots()).toEqual([]);
-    await preview.getByRole('button', { name: 'Import 2 rows' }).click();
-    await page.getByText('2 rows of lots of June.csv went in.').waitFor();
+    await preview.getByRole('button', { name: 'Import 2 lots' }).click();
+    await page.getByText('2 lots from lots of June.csv went in.').waitFor();
     await page.getByRole('link', { name: 'Look at them' }).click();
     // 200 kg less 7.5 % and 41 kg less 5 %.
     expect(await textOf(page.getByRole('row', { name: 'K-1' }))).toContain('185 kg');
@@ -78,8 +78,8 @@ describeWithPoursheet('importing a table', { empty: true }, (mill) => {
       { ...weighed, sample: '2', bead_mg: '19.6', parted_gold_mg: '3.9' },
     ]);
     await choose(page, 'smelts.csv', smelts);
-    await page.getByRole('button', { name: 'Import 2 rows' }).click();
-    await page.getByText('2 rows of smelts.csv went in.').waitFor();
+    await page.getByRole('button', { name: 'Import 2 test smelts' }).click();
+    await page.getByText('2 test smelts from smelts.csv went in.').waitFor();
     await page.getByRole('link', { name: 'Look at them' }).click();
     // 4.0 mg of gold in 50.00 g is 80 g/t; 20.0 − 4.0 mg of silver is 320 g/t.
     const first = await textOf(page.getByRole('row', { name: 'Test 1' }));
@@ -122,8 +122,8 @@ describeWithPoursheet('importing a table', { empty: true }, (mill) => {
       { metal: 'Ag', quoted_on: '2025-06-12', price: '33.10', currency: 'USD', unit: 'ozt' },
     ]);
     await choose(page, 'prices.csv', file);
-    await page.getByRole('button', { name: 'Import 2 rows' }).click();
-    await page.getByText('2 rows of prices.csv went in.').waitFor();
+    await page.getByRole('button', { name: 'Import 2 quotations' }).click();
+    await page.getByText('2 quotations from prices.csv went in.').waitFor();
     const quoted = await mill.ask('GET', '/quotations?metal=Au');
     await choose(page, 'prices again.csv', file);
     await page.getByText('All 2 rows are there already; there is nothing to import.').waitFor();
