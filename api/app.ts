@@ -6,6 +6,7 @@ import { buyerStatementRoutes } from './routes/buyer-statements.ts';
 import { counterpartyRoutes } from './routes/counterparties.ts';
 import { decisionRoutes } from './routes/decisions.ts';
 import { importRoutes } from './routes/imports.ts';
+import { cupellationRoutes } from './routes/cupellation.ts';
 import { lotRoutes } from './routes/lots.ts';
 import { millRoutes, seasonRoutes } from './routes/mill.ts';
 import { statementRoutes } from './routes/statements.ts';
@@ -26,6 +27,7 @@ export function createApp(deps: Deps) {
     .route('/test-smelts', testSmeltRoutes(deps))
     .route('/supplies', supplyRoutes(deps))
     .route('/balances', balanceRoutes(deps))
+    .route('/cupellation', cupellationRoutes(deps))
     .route('/quotations', quotationRoutes(deps))
     .route('/treatments', treatmentRoutes(deps))
     .route('/counterparties', counterpartyRoutes(deps))

@@ -8,6 +8,7 @@ import { listLots } from '../db/queries/lots.ts';
 import { findMill, findSeason } from '../db/queries/mill.ts';
 import { listIssued } from '../db/queries/statements.ts';
 import { listBalances } from '../db/queries/balances.ts';
+import { findCupellation } from '../db/queries/cupellation.ts';
 import { listSupplies } from '../db/queries/supplies.ts';
 import { listTrials } from '../db/queries/test-smelts.ts';
 import { listTreatments } from '../db/queries/treatments.ts';
@@ -30,11 +31,13 @@ const DRAWS_FOR_GRADES = 4000;
 
 async function seasonLots(db: Kysely<Database>, seasonId: string): Promise<SeasonLot[]> {
   const balances = await listBalances(db);
+  const cupellation = await findCupellation(db);
   const supplies = await listSupplies(db);
   const treatments = await listTreatments(db);
   const lots: SeasonLot[] = [];
   for (const lot of await listLots(db, seasonId)) {
-    const facts = { lot, trials: await listTrials(db, lot.id), balances, supplies, treatments };
+    const trials = await listTrials(db, lot.id);
+    const facts = { lot, trials, balances, cupellation, supplies, treatments };
     const { summary } = workLot(facts, { drawCount: DRAWS_FOR_GRADES, seed: 1 }).inference;
     const grade = (metal: 'Au' | 'Ag') => {
       const inferred = summary[metal].gradeGpt;

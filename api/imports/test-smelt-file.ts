@@ -39,6 +39,11 @@ const optionalNumbers = [
   'slagG',
   'beadMg',
   'partedGoldMg',
+  'inquartSilverMg',
+  'matteGoldGpt',
+  'matteSilverGpt',
+  'slagGoldGpt',
+  'slagSilverGpt',
   'blankMgPerLeadG',
   'blankStandardUncertaintyMgPerLeadG',
 ] as const;

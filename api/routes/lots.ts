@@ -1,6 +1,9 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { enterScreening } from '../enter-screening.ts';
 import * as schemas from '../schemas/lot.ts';
+import { newScreenMetallics } from '../schemas/screen-metallics.ts';
+import { deleteLotSampling, putLotSampling } from '../../db/queries/lot-sampling.ts';
 import * as lots from '../../db/queries/lots.ts';
 
 const tags = ['Lots'];
@@ -76,6 +79,46 @@ export const lotRoutes = ({ db }: Deps) =>
         responses: created(schemas.labAssay, 'The assay'),
       }),
       async (c) => c.json(await lots.insertLabAssay(db, c.req.valid('param').id, c.req.valid('json')), 201),
+    )
+    .openapi(
+      createRoute({
+        method: 'post',
+        path: '/{id}/screen-metallics',
+        tags,
+        summary: 'Enter an assay with the coarse metal screened out; it is worked up and kept as a lab assay',
+        request: { params: idParam, body: jsonBody(newScreenMetallics) },
+        responses: created(schemas.labAssay, 'The assay with its working'),
+      }),
+      async (c) => c.json(await enterScreening(db, c.req.valid('param').id, c.req.valid('json')), 201),
+    )
+    .openapi(
+      createRoute({
+        method: 'put',
+        path: '/{id}/sampling',
+        tags,
+        summary: 'Say how the gold sits in a lot, for the error of taking a sample',
+        request: { params: idParam, body: jsonBody(schemas.lotSampling) },
+        responses: answers(schemas.lot, 'The lot'),
+      }),
+      async (c) => {
+        const { id } = c.req.valid('param');
+        await putLotSampling(db, id, c.req.valid('json'));
+        return c.json(await lots.findLot(db, id), 200);
+      },
+    )
+    .openapi(
+      createRoute({
+        method: 'delete',
+        path: '/{id}/sampling',
+        tags,
+        summary: 'Forget how the gold sits in a lot',
+        request: { params: idParam },
+        responses: nothing('Removed'),
+      }),
+      async (c) => {
+        await deleteLotSampling(db, c.req.valid('param').id);
+        return c.body(null, 204);
+      },
     )
     .openapi(
       createRoute({

@@ -1,5 +1,17 @@
 import { z } from 'zod';
-import { decimal, element, id, isoDate, massKg, moistureFrac, name, text, version } from './fields.ts';
+import {
+  decimal,
+  element,
+  id,
+  isoDate,
+  massKg,
+  moistureFrac,
+  name,
+  number,
+  text,
+  version,
+} from './fields.ts';
+import { screening } from './screen-metallics.ts';
 
 /** Minerals that the roasting and smelting arithmetic knows, by formula. */
 export const mineralNames = [
@@ -53,13 +65,49 @@ export const newLabAssay = z
     unit: z.enum(['g/t', 'percent']),
     value: decimal({ min: 0, max: 1_000_000 }),
     standardUncertainty: decimal({ above: 0, max: 1_000_000 }).nullable().default(null),
+    /** Mass of the sample that was sent: what its sampling error is worked from. */
+    sampleMassG: number({ above: 0, max: 10_000_000 }).nullable().default(null),
   })
   .refine((assay) => assay.unit !== 'percent' || Number(assay.value) <= 100, {
     path: ['value'],
     error: 'must be at most 100 percent',
   });
-export const labAssay = z.object({ ...newLabAssay.shape, id });
+export const labAssay = z.object({
+  ...newLabAssay.shape,
+  id,
+  /** How the result was worked where the coarse metal was screened out. */
+  screenMetallics: screening.nullable(),
+});
 export type LabAssay = z.infer<typeof labAssay>;
+
+const goldGrains = {
+  goldFrac: number({ above: 0, max: 1 }),
+  /** Null: from the fineness. */
+  grainDensityGpml: number({ above: 1, max: 22.6 }).nullable().default(null),
+  silverWithGold: z.boolean(),
+};
+/** How the gold sits in a lot: free grains of a size, or ground ore by Gy's formula. */
+export const lotSampling = z.discriminatedUnion(
+  'model',
+  [
+    z.object({
+      model: z.literal('coarse-gold'),
+      grainSizeMm: number({ above: 0, max: 100 }),
+      grainShape: z.enum(['nugget', 'flake']),
+      ...goldGrains,
+    }),
+    z.object({
+      model: z.literal('gy'),
+      topSizeMm: number({ above: 0, max: 1000 }),
+      liberationSizeMm: number({ above: 0, max: 1000 }),
+      shapeFactor: number({ above: 0, max: 1 }),
+      liberationExponent: number({ above: 0, max: 3 }),
+      ...goldGrains,
+    }),
+  ],
+  { error: 'must be coarse gold or ground ore' },
+);
+export type LotSampling = z.infer<typeof lotSampling>;
 
 export const lot = lotFields.extend({
   id,
@@ -69,5 +117,6 @@ export const lot = lotFields.extend({
   takenByBatchesKg: z.string(),
   leftKg: z.string(),
   labAssays: z.array(labAssay),
+  sampling: lotSampling.nullable(),
 });
 export type Lot = z.infer<typeof lot>;

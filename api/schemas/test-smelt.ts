@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { id, isoDate, name, number, text, version } from './fields.ts';
 
 const gramsOrMissing = number({ min: 0, max: 100_000 }).nullable().default(null);
+const gradeOrMissing = number({ min: 0, max: 1_000_000 }).nullable().default(null);
 
 export const newTrial = z.object({
   lotId: id,
@@ -41,6 +42,12 @@ export const testSmeltFields = z.object({
   slagG: gramsOrMissing,
   beadMg: number({ min: 0, max: 10_000_000 }).nullable().default(null),
   partedGoldMg: number({ min: 0, max: 10_000_000 }).nullable().default(null),
+  /** Added to the bead after it was weighed, so that it would part. */
+  inquartSilverMg: number({ min: 0, max: 10_000_000 }).nullable().default(null),
+  matteGoldGpt: gradeOrMissing,
+  matteSilverGpt: gradeOrMissing,
+  slagGoldGpt: gradeOrMissing,
+  slagSilverGpt: gradeOrMissing,
   /** Silver in the collector lead, from a blank cupellation. */
   blankMgPerLeadG: number({ min: 0, max: 100 }).nullable().default(null),
   blankStandardUncertaintyMgPerLeadG: number({ min: 0, max: 100 }).nullable().default(null),

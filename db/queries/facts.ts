@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import { listBalances } from './balances.ts';
+import { findCupellation } from './cupellation.ts';
 import { findLot } from './lots.ts';
 import { findMill } from './mill.ts';
 import { latestQuotations } from './quotations.ts';
@@ -36,6 +37,7 @@ export async function decisionFacts(db: Kysely<Database>, lotId: string, on: str
     lot: await findLot(db, lotId),
     trials: await listTrials(db, lotId),
     balances: await listBalances(db),
+    cupellation: await findCupellation(db),
     supplies: await listSupplies(db),
     treatments: await listTreatments(db),
     terms: await termsInForce(db, on),

@@ -1,10 +1,13 @@
-import { sql, type Kysely } from 'kysely';
+import { sql, type Kysely, type Selectable } from 'kysely';
 import { inTransaction } from './in-transaction.ts';
 import { groupBy } from './group-by.ts';
+import { samplingOf } from './lot-sampling.ts';
+import { numberOf } from './numbers.ts';
 import { lockVersion } from './versioned.ts';
 import { NotFound, Refused } from './changed.ts';
 import type { LabAssay, Lot, lotChange, newLabAssay, newLot } from '../../api/schemas/lot.ts';
-import type { Database } from '../schema.ts';
+import type { Screening } from '../../api/schemas/screen-metallics.ts';
+import type { Database, LabAssayTable } from '../schema.ts';
 import type { z } from 'zod';
 
 /** A lot's masses, exact in the database's decimals; cancelled batches give their mass back. */
@@ -29,6 +32,14 @@ function selectLots(db: Kysely<Database>) {
   ]);
 }
 
+function assayOf({ lotId: _lotId, ...row }: Selectable<LabAssayTable>): LabAssay {
+  return {
+    ...row,
+    sampleMassG: numberOf(row.sampleMassG),
+    screenMetallics: row.screenMetallics as Screening | null,
+  };
+}
+
 async function withParts(
   db: Kysely<Database>,
   rows: Awaited<ReturnType<ReturnType<typeof selectLots>['execute']>>,
@@ -42,6 +53,12 @@ async function withParts(
   const assays = groupBy(
     await db.selectFrom('labAssay').selectAll().where('lotId', 'in', ids).orderBy('assayedOn').execute(),
     (row) => row.lotId,
+  );
+  const samplings = new Map(
+    (await db.selectFrom('lotSampling').selectAll().where('lotId', 'in', ids).execute()).map((row) => [
+      row.lotId,
+      samplingOf(row),
+    ]),
   );
   const left = await db
     .selectFrom(selectLots(db).where('lot.id', 'in', ids).as('lot'))
@@ -58,7 +75,8 @@ async function withParts(
       mineral: mineral as Lot['minerals'][number]['mineral'],
       massFrac,
     })),
-    labAssays: (assays.get(row.id) ?? []).map(({ lotId: _lotId, ...assay }) => assay),
+    labAssays: (assays.get(row.id) ?? []).map(assayOf),
+    sampling: samplings.get(row.id) ?? null,
   }));
 }
 
@@ -148,14 +166,20 @@ export async function deleteLot(db: Kysely<Database>, id: string): Promise<void>
 export async function insertLabAssay(
   db: Kysely<Database>,
   lotId: string,
-  fields: z.infer<typeof newLabAssay>,
+  fields: z.infer<typeof newLabAssay> & { screenMetallics?: Screening },
 ): Promise<LabAssay> {
-  const row = { id: crypto.randomUUID(), ...fields };
-  await db
+  const { screenMetallics = null, ...plain } = fields;
+  const row = await db
     .insertInto('labAssay')
-    .values({ ...row, lotId })
-    .execute();
-  return row;
+    .values({
+      id: crypto.randomUUID(),
+      ...plain,
+      lotId,
+      screenMetallics: screenMetallics === null ? null : JSON.stringify(screenMetallics),
+    })
+    .returningAll()
+    .executeTakeFirstOrThrow();
+  return assayOf(row);
 }
 
 export async function deleteLabAssay(db: Kysely<Database>, lotId: string, id: string): Promise<void> {

@@ -34,6 +34,11 @@ function recordOf(row: Selectable<TestSmeltTable>, reagents: TestSmeltRecord['re
     slagG: numberOf(row.slagG),
     beadMg: numberOf(row.beadMg),
     partedGoldMg: numberOf(row.partedGoldMg),
+    inquartSilverMg: numberOf(row.inquartSilverMg),
+    matteGoldGpt: numberOf(row.matteGoldGpt),
+    matteSilverGpt: numberOf(row.matteSilverGpt),
+    slagGoldGpt: numberOf(row.slagGoldGpt),
+    slagSilverGpt: numberOf(row.slagSilverGpt),
     blankMgPerLeadG: numberOf(row.blankMgPerLeadG),
     blankStandardUncertaintyMgPerLeadG: numberOf(row.blankStandardUncertaintyMgPerLeadG),
   };

@@ -159,6 +159,7 @@ describe('the draft of a lot', () => {
     takenByBatchesKg: '0',
     leftKg: '585.82875',
     labAssays: [],
+    sampling: null,
   };
   const sent = (owner: OwnerChoices) => newLot.parse(lotFromDraft(lotDraftOf(lot, owner), owner));
 

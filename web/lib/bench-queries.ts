@@ -35,6 +35,12 @@ export const balancesQuery = queryOptions({
   queryFn: () => send(api.balances.$get()),
 });
 
+/** How losses in cupelling are corrected for, and the proofs. */
+export const cupellationQuery = queryOptions({
+  queryKey: ['cupellation'],
+  queryFn: () => send(api.cupellation.$get()),
+});
+
 export const treatmentsQuery = queryOptions({
   queryKey: ['treatments'],
   queryFn: () => send(api.treatments.$get()),

@@ -6,6 +6,8 @@ import type { Metal } from '../evidence/lot-evidence.ts';
 import { METALS } from '../evidence/lot-evidence.ts';
 import type { LotQuestion } from './decide-lot.ts';
 import type { LotEvidence } from './lot-evidence.ts';
+import type { DecisionFacts } from './records.ts';
+import { goldGptForSampling, samplingError } from './sampling-from-record.ts';
 
 /** What the owner pays for finding something out, in the mill's currency. */
 export interface InquiryCosts {
@@ -35,8 +37,17 @@ const USUAL_SMELT_RELATIVE_U = 0.02;
 
 const mean = (values: Float64Array) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
+/** Mass of a test smelt or of a sample for a laboratory that is not taken yet, g. Common practice. */
+const USUAL_SAMPLE_G = { smelt: 100, lab: 500 };
+
+/** Relative error of taking a sample of the lot, as far as it is known; 0 where it is not. */
+function relativeSampling({ lot, trials }: DecisionFacts, metal: Metal, sampleMassG: number): number {
+  const error = samplingError({ lot, goldGpt: goldGptForSampling(lot, trials), sampleMassG });
+  return error === null ? 0 : metal === 'Au' ? error.relativeSdGold : error.relativeSdSilver;
+}
+
 /** Middle relative uncertainty of the lot's own test smelts that count. */
-function relativeUOfSmelts({ trials }: LotEvidence, metal: Metal): number {
+function relativeUOfSmelts(facts: DecisionFacts, { trials }: LotEvidence, metal: Metal): number {
   const found = trials
     .flatMap((trial) => trial.smelts)
     .filter((smelt) => smelt.setAsideReason === null)
@@ -45,7 +56,10 @@ function relativeUOfSmelts({ trials }: LotEvidence, metal: Metal): number {
       return grade !== null && grade.value > 0 ? [grade.u / grade.value] : [];
     })
     .toSorted((a, b) => a - b);
-  return found[Math.floor(found.length / 2)] ?? USUAL_SMELT_RELATIVE_U;
+  return (
+    found[Math.floor(found.length / 2)] ??
+    Math.hypot(USUAL_SMELT_RELATIVE_U, relativeSampling(facts, metal, USUAL_SAMPLE_G.smelt))
+  );
 }
 
 /**
@@ -71,7 +85,7 @@ export function lotInquiries(
         summary[metal].recoveries.some((one) => one.treatmentId === id && one.testCount > 0),
       );
       const uGpt = (metal: Metal) =>
-        relativeUOfSmelts(evidence, metal) * gradeGpt[metal] * mean(recovery[metal]);
+        relativeUOfSmelts(facts, evidence, metal) * gradeGpt[metal] * mean(recovery[metal]);
       const first = roast
         ? `A roast test and first test smelt by "${name}"`
         : `A first test smelt by "${name}"`;
@@ -88,7 +102,11 @@ export function lotInquiries(
         },
       };
     });
-  const assayU = (metal: Metal) => usualAssayUncertainty({ value: gradeGpt[metal], unit: 'g/t' });
+  const assayU = (metal: Metal) =>
+    Math.hypot(
+      usualAssayUncertainty({ value: gradeGpt[metal], unit: 'g/t' }),
+      gradeGpt[metal] * relativeSampling(facts, metal, USUAL_SAMPLE_G.lab),
+    );
   const assay: LotInquiry = {
     costOf: 'labAssay',
     inquiry: {

@@ -1,11 +1,12 @@
-import { usualAssayUncertainty } from '../assay/lab-assay.ts';
 import { workTestSmelt, type TestSmeltResult } from '../assay/test-smelt.ts';
 import { workTrial, type TrialResult } from '../assay/trial.ts';
+import type { Finding } from '../finding.ts';
 import { inferLot, type InferLotResult } from '../evidence/infer-lot.ts';
-import type { LabObservation, Metal, MetalObservation, TreatmentPrior } from '../evidence/lot-evidence.ts';
-import type { EvidenceFacts, LotFacts, TreatmentFacts, TrialFacts } from './records.ts';
+import type { MetalObservation, TreatmentPrior } from '../evidence/lot-evidence.ts';
+import { labObservations } from './lab-observations.ts';
+import type { EvidenceFacts, TreatmentFacts, TrialFacts } from './records.ts';
 import type { SmeltFacts } from './smelt-from-record.ts';
-import { smeltFromRecord } from './smelt-from-record.ts';
+import { smeltFacts, smeltFromRecord } from './smelt-from-record.ts';
 
 export interface WorkedSmelt {
   id: string;
@@ -62,24 +63,6 @@ export function workTrialFacts(
   };
 }
 
-function labsOf(lot: LotFacts, metal: Metal): LabObservation[] {
-  return lot.labAssays
-    .filter((assay) => assay.element === metal)
-    .map((assay) => {
-      const toGpt = assay.unit === 'percent' ? 10_000 : 1;
-      const value = Number(assay.value);
-      const u =
-        assay.standardUncertainty === null
-          ? usualAssayUncertainty({ value, unit: assay.unit === 'percent' ? '%' : 'g/t' })
-          : Number(assay.standardUncertainty);
-      return {
-        gradeGpt: value * toGpt,
-        uGpt: u * toGpt,
-        label: `${assay.laboratory} ${assay.certificate}`.trim(),
-      };
-    });
-}
-
 function observationsOf(
   trials: readonly WorkedTrial[],
   target: 'goldGpt' | 'silverGpt' | 'goldPlusSilverGpt',
@@ -101,6 +84,23 @@ function observationsOf(
   );
 }
 
+/** That test smelts of the lot are corrected for losses in cupelling, said once for all of them. */
+function correctedFindings(trials: readonly WorkedTrial[]): Finding[] {
+  const corrected = trials
+    .flatMap((trial) => trial.smelts)
+    .filter((smelt) => smelt.setAsideReason === null)
+    .flatMap(({ result }) => result.findings.filter(({ code }) => code === 'cupellation-corrected'));
+  const [first] = corrected;
+  return first === undefined
+    ? []
+    : [
+        {
+          ...first,
+          sentence: `${corrected.length === 1 ? 'One test smelt is' : `${corrected.length} test smelts are`} corrected for losses in cupelling, by the setting of the mill.`,
+        },
+      ];
+}
+
 /**
  * All that the test smelts and lab assays of a lot say: each test and trial
  * worked up, and the true grade and the recoveries inferred from all of them
@@ -111,7 +111,8 @@ export function workLot(
   facts: EvidenceFacts,
   { drawCount, seed }: { drawCount: number; seed: number },
 ): LotEvidence {
-  const trials = facts.trials.map((trial) => workTrialFacts(trial, facts));
+  const worked = smeltFacts(facts, facts.trials);
+  const trials = facts.trials.map((trial) => workTrialFacts(trial, worked));
   const treatments: TreatmentPrior[] = facts.treatments
     .filter((one) => !one.retired || trials.some((trial) => trial.treatmentId === one.id))
     .map((one) => ({
@@ -129,15 +130,23 @@ export function workLot(
         name: trial.name,
         recoveryPrior: { Au: UNNAMED_TREATMENT_RECOVERY, Ag: UNNAMED_TREATMENT_RECOVERY },
       });
+  const gold = labObservations(facts.lot, 'Au', worked.samplingGoldGpt);
+  const silver = labObservations(facts.lot, 'Ag', worked.samplingGoldGpt);
   const inference = inferLot({
     metal: {
-      Au: { smelts: observationsOf(trials, 'goldGpt'), labs: labsOf(facts.lot, 'Au') },
-      Ag: { smelts: observationsOf(trials, 'silverGpt'), labs: labsOf(facts.lot, 'Ag') },
+      Au: { smelts: observationsOf(trials, 'goldGpt'), labs: gold.observations },
+      Ag: { smelts: observationsOf(trials, 'silverGpt'), labs: silver.observations },
     },
     unparted: observationsOf(trials, 'goldPlusSilverGpt', (result) => result.goldGpt === null),
     treatments,
     drawCount,
     seed,
   });
-  return { trials, inference };
+  const findings = [
+    ...inference.findings,
+    ...gold.findings,
+    ...silver.findings,
+    ...correctedFindings(trials),
+  ];
+  return { trials, inference: { ...inference, findings } };
 }

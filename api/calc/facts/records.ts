@@ -6,6 +6,25 @@ import type { Terms } from '../terms/terms.ts';
  * schemas of the API have these shapes; here they are spelled out so that the
  * calculations depend on nothing above them.
  */
+/** How the gold sits in a lot, as far as the owner knows it: what a sample's error is worked from. */
+export type SamplingFacts = {
+  /** Fineness of the native gold. */
+  goldFrac: number;
+  /** Null: from the fineness. */
+  grainDensityGpml: number | null;
+  /** Whether the silver is in the gold grains, so that it scatters as they do. */
+  silverWithGold: boolean;
+} & (
+  | { model: 'coarse-gold'; grainSizeMm: number; grainShape: 'nugget' | 'flake' }
+  | {
+      model: 'gy';
+      topSizeMm: number;
+      liberationSizeMm: number;
+      shapeFactor: number;
+      liberationExponent: number;
+    }
+);
+
 export interface LotFacts {
   id: string;
   code: string;
@@ -20,7 +39,10 @@ export interface LotFacts {
     unit: 'g/t' | 'percent';
     value: string;
     standardUncertainty: string | null;
+    /** Sample that was sent, g. */
+    sampleMassG: number | null;
   }[];
+  sampling: SamplingFacts | null;
 }
 
 export interface TestSmeltFacts {
@@ -43,6 +65,13 @@ export interface TestSmeltFacts {
   slagG: number | null;
   beadMg: number | null;
   partedGoldMg: number | null;
+  /** Silver added to the bead after it was weighed. */
+  inquartSilverMg: number | null;
+  /** Lab assays of what the smelt gave beside the button. */
+  matteGoldGpt: number | null;
+  matteSilverGpt: number | null;
+  slagGoldGpt: number | null;
+  slagSilverGpt: number | null;
   blankMgPerLeadG: number | null;
   blankStandardUncertaintyMgPerLeadG: number | null;
   sampleBalanceId: string;
@@ -75,6 +104,25 @@ export interface BalanceFacts {
   /** Whether the stated repeatability counts or that of the repeat weighings. */
   repeatabilityFrom: 'stated' | 'checks';
   checks: BalanceCheckFacts[];
+}
+
+/** Losses in cupelling as the mill takes them. */
+export interface CupellationFacts {
+  /** Not corrected for, corrected by the losses stated here, or by those that the proofs show. */
+  correction: 'off' | 'stated' | 'proofs';
+  goldLossFrac: number;
+  goldLossStandardUncertaintyFrac: number;
+  silverLossFrac: number;
+  silverLossStandardUncertaintyFrac: number;
+  /** Pure metal of known mass that was cupelled beside the assays. */
+  proofs: {
+    id: string;
+    metal: 'Au' | 'Ag';
+    provedOn: string;
+    takenMg: number;
+    foundMg: number;
+    balanceId: string;
+  }[];
 }
 
 export interface SupplyFacts {
@@ -131,6 +179,7 @@ export interface EvidenceFacts {
   lot: LotFacts;
   trials: TrialFacts[];
   balances: BalanceFacts[];
+  cupellation: CupellationFacts;
   supplies: Pick<SupplyFacts, 'id' | 'name' | 'kind'>[];
   treatments: Pick<
     TreatmentFacts,

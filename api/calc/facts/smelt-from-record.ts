@@ -1,15 +1,34 @@
 import type { TestSmelt } from '../assay/test-smelt.ts';
 import type { Finding } from '../finding.ts';
-import type { Measured } from '../measured.ts';
 import { balanceOn, weighedOnFindings } from './balance-from-record.ts';
 import { chargeBulkVolumeMl } from './check-charge.ts';
-import { labFraction } from './lab-ratio.ts';
-import type { BalanceFacts, LotFacts, SupplyFacts, TestSmeltFacts } from './records.ts';
+import { cupellationCorrection } from './cupellation-from-record.ts';
+import { assayedFrac } from './lot-assays.ts';
+import { goldGptForSampling, samplingError } from './sampling-from-record.ts';
+import type {
+  BalanceFacts,
+  CupellationFacts,
+  LotFacts,
+  SupplyFacts,
+  TestSmeltFacts,
+  TrialFacts,
+} from './records.ts';
 
 export interface SmeltFacts {
-  lot: Pick<LotFacts, 'minerals' | 'labAssays'>;
+  lot: Pick<LotFacts, 'minerals' | 'labAssays' | 'dryMassKg' | 'sampling'>;
+  /** Gold grade that sampling errors are worked with (`goldGptForSampling`). */
+  samplingGoldGpt: number | null;
   balances: readonly BalanceFacts[];
+  cupellation: CupellationFacts;
   supplies: readonly Pick<SupplyFacts, 'id' | 'name' | 'kind'>[];
+}
+
+/** What every test smelt of a lot is worked with; all trials of the lot, so that none is judged by itself alone. */
+export function smeltFacts<Facts extends Omit<SmeltFacts, 'samplingGoldGpt'>>(
+  facts: Facts,
+  trialsOfLot: readonly Pick<TrialFacts, 'smelts'>[],
+): Facts & Pick<SmeltFacts, 'samplingGoldGpt'> {
+  return { ...facts, samplingGoldGpt: goldGptForSampling(facts.lot, trialsOfLot) };
 }
 
 /**
@@ -49,12 +68,6 @@ function balanceFindings(record: TestSmeltFacts, balances: readonly BalanceFacts
   ];
 }
 
-/** Lead in the lot by its last lab assay, as a fraction of the dry mass; null where lead was not assayed. */
-function leadFracOfLot(lot: SmeltFacts['lot']): Measured | null {
-  const assay = lot.labAssays.findLast((one) => one.element === 'Pb');
-  return assay === undefined ? null : labFraction(assay);
-}
-
 /** A test smelt as the assay arithmetic wants it, from the record in the book. */
 export function smeltFromRecord(
   record: TestSmeltFacts,
@@ -71,6 +84,14 @@ export function smeltFromRecord(
       path: '/blankStandardUncertaintyMgPerLeadG',
       sentence: `The blank of ${blank} mg of silver per gram of lead has no uncertainty: ${UNSTATED_BLANK_RELATIVE_U * 100} % of it is taken.`,
     });
+  const sampling = samplingError({
+    lot: facts.lot,
+    goldGpt: facts.samplingGoldGpt,
+    sampleMassG: record.sampleMassG,
+  });
+  findings.push(...(sampling?.findings ?? []));
+  const cupellation = cupellationCorrection(facts.cupellation, facts.balances);
+  if (record.beadMg !== null || record.partedGoldMg !== null) findings.push(...cupellation.findings);
   const litharge = record.reagents.filter(({ supplyId }) => supplyOf(supplyId)?.kind === 'litharge');
   return {
     findings,
@@ -99,14 +120,18 @@ export function smeltFromRecord(
       slagG: record.slagG,
       beadMg: record.beadMg,
       partedGoldMg: record.partedGoldMg,
+      inquartSilverMg: record.inquartSilverMg,
       sampleBalance: balanceOn(balanceOf(facts.balances, record.sampleBalanceId), record.smeltedOn).balance,
       beadBalance: balanceOn(balanceOf(facts.balances, record.beadBalanceId), record.smeltedOn).balance,
       blankMgPerGLead:
         blank === null ? null : { value: blank, u: blankU ?? UNSTATED_BLANK_RELATIVE_U * blank },
-      sampleLeadFrac: leadFracOfLot(facts.lot),
-      cupellationCorrection: null,
+      sampleLeadFrac: assayedFrac(facts.lot.labAssays, 'Pb'),
+      cupellationCorrection: cupellation.correction,
       silverToGoldRatioFromAssay: null,
-      sampling: null,
+      sampling: sampling && {
+        relativeSdGold: sampling.relativeSdGold,
+        relativeSdSilver: sampling.relativeSdSilver,
+      },
     },
   };
 }

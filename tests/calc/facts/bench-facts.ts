@@ -1,4 +1,4 @@
-import type { BalanceFacts, TestSmeltFacts } from '../../../api/calc/facts/records.ts';
+import type { BalanceFacts, CupellationFacts, TestSmeltFacts } from '../../../api/calc/facts/records.ts';
 import type { SmeltFacts } from '../../../api/calc/facts/smelt-from-record.ts';
 
 /** A plain test smelt of an invented lot: 100 g with 40 g of lead. */
@@ -25,6 +25,11 @@ export const record: TestSmeltFacts = {
   slagG: 120,
   beadMg: 320,
   partedGoldMg: 75,
+  inquartSilverMg: null,
+  matteGoldGpt: null,
+  matteSilverGpt: null,
+  slagGoldGpt: null,
+  slagSilverGpt: null,
   blankMgPerLeadG: null,
   blankStandardUncertaintyMgPerLeadG: null,
   sampleBalanceId: 'bench',
@@ -42,6 +47,7 @@ export const labAssay = (assay: Partial<Assay>): Assay => ({
   unit: 'g/t',
   value: '900',
   standardUncertainty: null,
+  sampleMassG: null,
   ...assay,
 });
 
@@ -55,6 +61,16 @@ export const balance = (fields: Partial<BalanceFacts>): BalanceFacts => ({
   ...fields,
 });
 
+/** Nothing is corrected for in cupelling; what would be stated stands by. */
+export const noCorrection: CupellationFacts = {
+  correction: 'off',
+  goldLossFrac: 0.003,
+  goldLossStandardUncertaintyFrac: 0.001,
+  silverLossFrac: 0.02,
+  silverLossStandardUncertaintyFrac: 0.005,
+  proofs: [],
+};
+
 export const facts: SmeltFacts = {
   lot: {
     minerals: [
@@ -62,7 +78,11 @@ export const facts: SmeltFacts = {
       { mineral: 'quartz', massFrac: '0.4' },
     ],
     labAssays: [],
+    dryMassKg: '500',
+    sampling: null,
   },
+  samplingGoldGpt: null,
+  cupellation: noCorrection,
   balances: [
     balance({ id: 'bench', name: 'Bench balance', readabilityG: '0.01', repeatabilityG: '0.01' }),
     balance({ id: 'bead', name: 'Bead balance', readabilityG: '0.001', repeatabilityG: '0.0006' }),

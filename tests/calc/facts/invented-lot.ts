@@ -5,6 +5,7 @@ import type {
   TermsFacts,
   TreatmentFacts,
 } from '../../../api/calc/facts/records.ts';
+import { noCorrection } from './bench-facts.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
 
 const supply = (
@@ -68,6 +69,7 @@ export function inventedFacts(parts: Partial<DecisionFacts> = {}): DecisionFacts
     unit,
     value,
     standardUncertainty: null,
+    sampleMassG: null,
   });
   return {
     on: '2026-06-05',
@@ -79,9 +81,11 @@ export function inventedFacts(parts: Partial<DecisionFacts> = {}): DecisionFacts
       dryMassKg: '500',
       minerals: [],
       labAssays: [assay('Au', 'g/t', '700'), assay('Ag', 'g/t', '2500'), assay('As', 'percent', '0.4')],
+      sampling: null,
     },
     trials: [],
     balances: [],
+    cupellation: noCorrection,
     supplies: [
       supply('soda', 'reagent', 'kg', '1.4'),
       supply('lead', 'lead', 'kg', '3'),

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { workTestSmelt } from '../../../api/calc/assay/test-smelt.ts';
-import { labFraction, silverToGoldRatioOf } from '../../../api/calc/facts/lab-ratio.ts';
+import { silverToGoldRatioOf } from '../../../api/calc/facts/lab-ratio.ts';
+import { assayedFrac } from '../../../api/calc/facts/lot-assays.ts';
 import { smeltFromRecord } from '../../../api/calc/facts/smelt-from-record.ts';
 import { facts, labAssay, record } from './bench-facts.ts';
 
@@ -29,16 +30,22 @@ describe('a recorded test smelt', () => {
 
 describe('a lab assay as a fraction', () => {
   it('is the same from percent as from g/t', () => {
-    const percent = labFraction({ unit: 'percent', value: '1.5', standardUncertainty: '0.1' });
-    const gpt = labFraction({ unit: 'g/t', value: '15000', standardUncertainty: '1000' });
-    expect(percent.value).toBeCloseTo(gpt.value, 15);
-    expect(percent.u).toBeCloseTo(gpt.u, 15);
+    const percent = assayedFrac(
+      [labAssay({ element: 'Pb', unit: 'percent', value: '1.5', standardUncertainty: '0.1' })],
+      'Pb',
+    );
+    const gpt = assayedFrac(
+      [labAssay({ element: 'Pb', unit: 'g/t', value: '15000', standardUncertainty: '1000' })],
+      'Pb',
+    );
+    expect(percent?.value).toBeCloseTo(gpt?.value ?? NaN, 15);
+    expect(percent?.u).toBeCloseTo(gpt?.u ?? NaN, 15);
   });
 
   it('has the usual uncertainty where the laboratory states none', () => {
     // Horwitz as amended by Thompson (Analyst 125, 2000, 385): 0.02 × c^0.8495 at 100 g/t.
-    const { u } = labFraction({ unit: 'g/t', value: '100', standardUncertainty: null });
-    expect(u).toBeCloseTo(0.02 * 1e-4 ** 0.8495, 12);
+    const assayed = assayedFrac([labAssay({ value: '100' })], 'Au');
+    expect(assayed?.u).toBeCloseTo(0.02 * 1e-4 ** 0.8495, 12);
   });
 });
 

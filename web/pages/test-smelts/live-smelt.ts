@@ -1,7 +1,7 @@
 import { workTestSmelt } from '../../../api/calc/assay/test-smelt.ts';
 import type { TestSmeltResult } from '../../../api/calc/assay/test-smelt.ts';
 import { checkCharge } from '../../../api/calc/facts/check-charge.ts';
-import type { LotFacts, TestSmeltFacts } from '../../../api/calc/facts/records.ts';
+import type { TestSmeltFacts } from '../../../api/calc/facts/records.ts';
 import { smeltFromRecord } from '../../../api/calc/facts/smelt-from-record.ts';
 import type { SmeltFacts } from '../../../api/calc/facts/smelt-from-record.ts';
 import type { Finding } from '../../../api/calc/finding.ts';
@@ -47,17 +47,20 @@ const ofCharge = ['/sampleMassG', '/roast', '/reagents', '/collectorLeadG', '/li
 const startsWithOne = (path: string, starts: readonly string[]): boolean =>
   starts.some((start) => path.startsWith(start));
 
+/** Stands for the lot while none is chosen. */
+const noLot: SmeltFacts['lot'] = { minerals: [], labAssays: [], dryMassKg: '0', sampling: null };
+
 export function workLiveSmelt(
   record: TestSmeltFacts,
-  facts: { lot: Pick<LotFacts, 'minerals' | 'labAssays'> | null } & Omit<SmeltFacts, 'lot'>,
+  facts: { lot: SmeltFacts['lot'] | null } & Omit<SmeltFacts, 'lot'>,
 ): LiveSmelt {
   const { balances, supplies } = facts;
-  const lot = facts.lot ?? { minerals: [], labAssays: [] };
+  const lot = facts.lot ?? noLot;
   const charge = facts.lot === null ? null : checkCharge(record, { lot, supplies });
   const known = (id: string): boolean => balances.some((balance) => balance.id === id);
   const workable = record.sampleMassG > 0 && known(record.sampleBalanceId) && known(record.beadBalanceId);
   const { result, findings } = workable
-    ? workRecord(record, { lot, balances, supplies })
+    ? workRecord(record, { ...facts, lot })
     : { result: null, findings: [] };
   const melted = [record.buttonG, record.matteG, record.slagG, record.beadMg].some((mass) => mass !== null);
   const said = findings.filter(

@@ -4,6 +4,7 @@ import type { newTestSmelt, TestSmeltRecord } from '../../../api/schemas/test-sm
 import type { OwnerChoices } from '../../lib/owner.ts';
 import { editableText, parseDecimal } from '../../lib/parse-decimal.ts';
 import { shownText, storedDecimal } from '../../lib/quantities.ts';
+import type { Quantity } from '../../lib/quantities.ts';
 
 /** Stands for a record that is typed in the same form and saved with it. */
 export const isNew = 'new';
@@ -40,13 +41,18 @@ const weighed = [
   'slagG',
   'beadMg',
   'partedGoldMg',
+  'inquartSilverMg',
   'blankMgPerLeadG',
   'blankStandardUncertaintyMgPerLeadG',
 ] as const;
 export type Weighed = (typeof weighed)[number];
 
+/** Lab assays of the products, typed in the owner's unit of grades. */
+const graded = ['matteGoldGpt', 'matteSilverGpt', 'slagGoldGpt', 'slagSilverGpt'] as const;
+type Graded = (typeof graded)[number];
+
 /** A test smelt as it is typed. */
-export interface SmeltDraft extends Record<Weighed, string> {
+export interface SmeltDraft extends Record<Weighed | Graded, string> {
   lotId: string;
   trialId: string;
   newTrialName: string;
@@ -67,7 +73,10 @@ const emptyBalance: BalanceDraft = { name: '', readabilityG: '', repeatabilityG:
 
 export function emptySmeltDraft(start: Partial<SmeltDraft>): SmeltDraft {
   return {
-    ...(Object.fromEntries(weighed.map((field) => [field, ''])) as Record<Weighed, string>),
+    ...(Object.fromEntries([...weighed, ...graded].map((field) => [field, ''])) as Record<
+      Weighed | Graded,
+      string
+    >),
     lotId: '',
     trialId: '',
     newTrialName: '',
@@ -92,6 +101,9 @@ export function smeltDraftOf(record: TestSmeltRecord, lotId: string, owner: Owne
       Weighed,
       string
     >),
+    ...(Object.fromEntries(
+      graded.map((field) => [field, shownText('gradeGpt', record[field], owner)]),
+    ) as Record<Graded, string>),
     lotId,
     trialId: record.trialId,
     sample: record.sample,
@@ -115,9 +127,9 @@ export function readNumber(typed: string, owner: { decimalComma: boolean }): num
   return parsed.ok && parsed.decimal !== null ? Number(parsed.decimal) : null;
 }
 
-function readTempC(typed: string, owner: OwnerChoices): number | null {
+function readQuantity(quantity: Quantity, typed: string, owner: OwnerChoices): number | null {
   const parsed = parseDecimal(typed, owner);
-  return parsed.ok && parsed.decimal !== null ? Number(storedDecimal('tempC', parsed.decimal, owner)) : null;
+  return parsed.ok && parsed.decimal !== null ? Number(storedDecimal(quantity, parsed.decimal, owner)) : null;
 }
 
 /**
@@ -129,10 +141,14 @@ export function smeltSoFar(draft: SmeltDraft, owner: OwnerChoices): TestSmeltFac
     weighed.map((field) => [field, readNumber(draft[field], owner)]),
   ) as Record<Weighed, number | null>;
   const roast = draft.roasted
-    ? { roastTempC: readTempC(draft.roastTempC, owner) }
+    ? { roastTempC: readQuantity('tempC', draft.roastTempC, owner) }
     : { massBeforeRoastG: null, massAfterRoastG: null, roastHours: null, roastTempC: null };
+  const grades = Object.fromEntries(
+    graded.map((field) => [field, readQuantity('gradeGpt', draft[field], owner)]),
+  ) as Record<Graded, number | null>;
   return {
     ...numbers,
+    ...grades,
     ...roast,
     id: '',
     sample: draft.sample,

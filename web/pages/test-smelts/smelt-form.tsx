@@ -1,9 +1,11 @@
 import { useDeferredValue, useMemo } from 'react';
 import { useSuspenseQueries } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
+import { goldGptForSampling } from '../../../api/calc/facts/sampling-from-record.ts';
 import type { TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
 import {
   balancesQuery,
+  cupellationQuery,
   lotsQuery,
   suppliesQuery,
   treatmentsQuery,
@@ -44,8 +46,8 @@ export function SmeltForm(props: {
   first: string | null;
 }) {
   const { name, initial, record, first } = props;
-  const [lots, trials, balances, supplies, treatments] = useSuspenseQueries({
-    queries: [lotsQuery, trialsQuery, balancesQuery, suppliesQuery, treatmentsQuery],
+  const [lots, trials, balances, cupellation, supplies, treatments] = useSuspenseQueries({
+    queries: [lotsQuery, trialsQuery, balancesQuery, cupellationQuery, suppliesQuery, treatmentsQuery],
   });
   const owner = useOwner();
   const draft = useDraft(name, initial);
@@ -53,15 +55,22 @@ export function SmeltForm(props: {
   const booksChanged = useBooksChanged();
   const { form } = draft;
   const typed = useDeferredValue(form.value);
-  const live = useMemo(
-    () =>
-      workLiveSmelt(smeltSoFar(typed, owner), {
-        lot: lots.data.find((lot) => lot.id === typed.lotId) ?? null,
-        balances: balancesAtHand(balances.data, typed, owner),
-        supplies: suppliesAtHand(supplies.data, typed),
-      }),
-    [typed, owner, lots.data, balances.data, supplies.data],
-  );
+  const live = useMemo(() => {
+    const lot = lots.data.find((one) => one.id === typed.lotId) ?? null;
+    const record = smeltSoFar(typed, owner);
+    return workLiveSmelt(record, {
+      lot,
+      samplingGoldGpt:
+        lot &&
+        goldGptForSampling(lot, [
+          ...trials.data.filter((trial) => trial.lotId === lot.id),
+          { smelts: [record] },
+        ]),
+      balances: balancesAtHand(balances.data, typed, owner),
+      cupellation: cupellation.data,
+      supplies: suppliesAtHand(supplies.data, typed),
+    });
+  }, [typed, owner, lots.data, trials.data, balances.data, cupellation.data, supplies.data]);
   const treatmentId =
     form.value.trialId === isNew
       ? form.value.newTrialTreatmentId

@@ -3,10 +3,12 @@ import { useSuspenseQueries, useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
 import type { TestSmeltResult } from '../../../api/calc/assay/test-smelt.ts';
+import { smeltFacts } from '../../../api/calc/facts/smelt-from-record.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import type { TestSmeltRecord, TrialWithSmelts } from '../../../api/schemas/test-smelt.ts';
 import {
   balancesQuery,
+  cupellationQuery,
   lotsQuery,
   suppliesQuery,
   testSmeltQuery,
@@ -34,20 +36,29 @@ import { WeighingTable } from './weighing-table.tsx';
 export function TestSmeltPage() {
   const smeltId = useRecordId('smeltId');
   const { data: record } = useSuspenseQuery(testSmeltQuery(smeltId));
-  const [lots, trials, balances, supplies] = useSuspenseQueries({
-    queries: [lotsQuery, trialsQuery, balancesQuery, suppliesQuery],
+  const [lots, trials, balances, cupellation, supplies] = useSuspenseQueries({
+    queries: [lotsQuery, trialsQuery, balancesQuery, cupellationQuery, suppliesQuery],
   });
   const trial = trials.data.find((one) => one.id === record.trialId);
   const lot = lots.data.find((one) => one.id === trial?.lotId);
-  const worked = useMemo(
+  const facts = useMemo(
     () =>
       lot === undefined
         ? null
-        : workRecord(record, { lot, balances: balances.data, supplies: supplies.data }),
-    [record, lot, balances.data, supplies.data],
+        : smeltFacts(
+            {
+              lot,
+              balances: balances.data,
+              cupellation: cupellation.data,
+              supplies: supplies.data,
+            },
+            trials.data.filter((one) => one.lotId === lot.id),
+          ),
+    [lot, trials.data, balances.data, cupellation.data, supplies.data],
   );
+  const worked = useMemo(() => (facts === null ? null : workRecord(record, facts)), [record, facts]);
   const format = useFormat();
-  if (trial === undefined || lot === undefined || worked === null)
+  if (trial === undefined || lot === undefined || facts === null || worked === null)
     throw new Error('The trial or the lot of this test smelt is not in the books.');
   const { result, findings } = worked;
   const next = nextStep(record);
@@ -82,7 +93,7 @@ export function TestSmeltPage() {
       <FindingList label="What this test says" findings={findings} />
       <h2>Result</h2>
       <ResultFacts result={result} roasted={record.roasted} />
-      <SplitByLab record={record} facts={{ lot, balances: balances.data, supplies: supplies.data }} />
+      <SplitByLab record={record} facts={facts} />
       <BudgetTables result={result} />
       <h2>Weighings</h2>
       <WeighingTable record={record} balances={balances.data} supplies={supplies.data} />
