@@ -208,7 +208,10 @@ export const LAB_ASSAYS = [
   { lot: 'L-01', element: 'As', unit: 'percent', value: '0.94', standardUncertainty: '0.04' },
 ] as const;
 
-/** sample, day, sample g, lead g, iron in and out g, button, matte, slag g, bead and parted gold mg. */
+/**
+ * sample, day, sample g, lead g, iron in and out g, button, matte, slag g, bead and parted gold mg. Reagents
+ * are those of the treatment's recipe, weighed to the gram; litharge is given here.
+ */
 type Weighings = readonly [
   sample: string,
   smeltedOn: string,
@@ -251,8 +254,8 @@ export const TRIALS: readonly {
         73,
         'Hard matte on the button.',
       ],
-      ['2', '2026-06-20', 100.02, null, 40, null, [25, 4.1], 32.87, 21.3, 126.9, 296, 69, ''],
-      ['3', '2026-06-21', 99.98, null, 40, null, [25, 3.8], 34.1, 17.6, 129.2, 322, 76, ''],
+      ['2', '2026-06-20', 100.02, null, 40, null, [25, 4.1], 32.87, 88.1, 99.7, 296, 69, ''],
+      ['3', '2026-06-21', 99.98, null, 40, null, [25, 3.8], 34.1, 82.3, 102.6, 322, 76, ''],
     ],
   },
   {
@@ -308,7 +311,7 @@ export const TRIALS: readonly {
         19,
         'Lead of the sample came too.',
       ],
-      ['2', '2026-07-24', 100.01, null, 20, null, [25, 9.3], 46.5, 10.2, 97.1, 548, 20, ''],
+      ['2', '2026-07-24', 100.01, null, 20, null, [25, 9.3], 46.5, 33.2, 83.1, 548, 20, ''],
     ],
   },
   {
@@ -343,7 +346,7 @@ export const TRIALS: readonly {
   },
 ];
 
-/** Reagents of a test are those of its treatment's recipe, weighed to the gram; litharge is given above. */
+/** A batch with a reason is decided about, and the decision recorded, before it is planned. */
 export const BATCHES = [
   {
     code: 'B-01',
@@ -352,6 +355,8 @@ export const BATCHES = [
     buyer: 'Vellorin Refining (invented)',
     plannedOn: '2026-07-02',
     dryMassKg: '120',
+    reason:
+      'The dead roast recovered most in our own tests, the bar is paid within a month, and there is room outdoors to roast away from the house.',
   },
   {
     code: 'B-02',
@@ -360,6 +365,7 @@ export const BATCHES = [
     buyer: 'Vellorin Refining (invented)',
     plannedOn: '2026-07-10',
     dryMassKg: '60',
+    reason: null,
   },
   {
     code: 'B-03',
@@ -368,6 +374,7 @@ export const BATCHES = [
     buyer: 'Brackenmoor Smelting (invented)',
     plannedOn: '2026-08-03',
     dryMassKg: '300',
+    reason: null,
   },
   {
     code: 'B-04',
@@ -376,5 +383,6 @@ export const BATCHES = [
     buyer: 'Vellorin Refining (invented)',
     plannedOn: '2026-10-05',
     dryMassKg: '200',
+    reason: null,
   },
 ] as const;
