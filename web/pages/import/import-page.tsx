@@ -90,7 +90,7 @@ export function ImportPage() {
         {state.at === 'imported' ? (
           <div ref={takeFocus} tabIndex={-1} className="takes-focus">
             <Lead>
-              {recordsText(state.file.rowsAdded, state.file.kind)} of {state.file.fileName} went in
+              {recordsText(state.file.rowsAdded, state.file.kind)} from {state.file.fileName} went in
               {state.file.rowsUnchanged === 0
                 ? ''
                 : `; what was there already is left alone (${rowsText(state.file.rowsUnchanged)})`}
