@@ -84,7 +84,7 @@ export const SUPPLIES = [
     price: '165',
     crucibleVolumeMl: 35_000,
   },
-  { name: 'Bone ash cupel, 1.2 kg', kind: 'cupel', unit: 'each', price: '9', cupelLeadCapacityG: 1200 },
+  { name: 'Bone ash cupel, 1.2 kg', kind: 'cupel', unit: 'each', price: '2.40', cupelLeadCapacityG: 1200 },
   { name: 'Helper', kind: 'labour', unit: 'h', price: '26' },
 ] as const;
 

@@ -42,9 +42,10 @@ async function roastedBatch(enter: Enter, { batches, terms, supplies }: Known): 
       used('Flour', '10.8'),
       used('Litharge', '54'),
       used('Propane', '101'),
+      used('Bone ash cupel, 1.2 kg', '39'),
       used('Clay graphite crucible, 35 L', '1'),
     ],
-    remarks: 'Roasted outdoors in the evening, wind from the west.',
+    remarks: 'Roasted outdoors in the evening, wind from the west. Lead won back from the crushed cupels.',
     version: 1,
   });
   const product = await enter('POST', `/batches/${batchId}/products`, {

@@ -3,6 +3,7 @@ import type { Estimate, InHouseOption } from '../economics/options.ts';
 import { atomicWeights } from '../smelting/atomic-weights.ts';
 import type { Assumptions } from './assumptions.ts';
 import type { DecisionFacts, SupplyFacts, TermsFacts, TreatmentFacts } from './records.ts';
+import { cupelsPerKg } from './cupels.ts';
 import { daysUntilPaid } from './payment-days.ts';
 
 /** Lead in litharge (PbO), as a fraction of its mass, from the atomic weights. */
@@ -83,6 +84,13 @@ export function inHouseOption(
   const crucible = find(treatment.crucibleSupplyId);
   const fuelCost =
     fuel === undefined ? 0 : treatment.fuelPerCharge * priceOf(fuel, fuel.unit) * assumptions.fuelPriceFactor;
+  const cupel = find(treatment.cupelSupplyId ?? null);
+  let cupelCostPerCharge = 0;
+  if (cupel !== undefined) {
+    const { count, fault } = cupelsPerKg(cupel, inKgPerKg * treatment.leadReturnModeFrac);
+    if (fault !== null) faults.push(fault);
+    cupelCostPerCharge = count * treatment.chargeSizeKg * priceOf(cupel, 'each');
+  }
   const option: InHouseOption = {
     kind: 'in-house',
     id: `${treatment.id}/${terms.id}`,
@@ -103,7 +111,8 @@ export function inHouseOption(
       recoveredValuePerKg: leadPrice,
     },
     crucibleCostPerCharge:
-      crucible === undefined ? 0 : priceOf(crucible, 'each') / treatment.crucibleLifeCharges,
+      cupelCostPerCharge +
+      (crucible === undefined ? 0 : priceOf(crucible, 'each') / treatment.crucibleLifeCharges),
     furnaceHoursPerCharge: treatment.furnaceHoursPerCharge,
     labourHoursPerCharge: treatment.labourHoursPerCharge,
     fuelCostPerFurnaceHour: fuelCost === 0 ? 0 : fuelCost / treatment.furnaceHoursPerCharge,

@@ -130,6 +130,8 @@ export interface SupplyFacts {
   name: string;
   kind: 'reagent' | 'lead' | 'litharge' | 'iron' | 'fuel' | 'crucible' | 'cupel' | 'labour' | 'other';
   unit: 'kg' | 'L' | 'each' | 'h';
+  /** Lead that one cupel takes up; of meaning for cupels only. */
+  cupelLeadCapacityG?: number | null;
   prices: { effectiveOn: string; price: string; currency: string }[];
 }
 
@@ -145,6 +147,7 @@ export interface TreatmentFacts {
   fuelSupplyId: string | null;
   fuelPerCharge: number;
   crucibleSupplyId: string | null;
+  cupelSupplyId?: string | null;
   crucibleLifeCharges: number;
   leadReturnLowFrac: number;
   leadReturnModeFrac: number;

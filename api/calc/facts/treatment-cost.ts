@@ -1,4 +1,5 @@
 import { priceOn } from '../books/batch-cost.ts';
+import { cupelsPerKg } from './cupels.ts';
 import { LEAD_IN_LITHARGE_FRAC } from './in-house-option.ts';
 import type { SupplyFacts, TreatmentFacts } from './records.ts';
 
@@ -13,6 +14,7 @@ export type CostedTreatment = Pick<
   | 'fuelPerCharge'
   | 'crucibleSupplyId'
   | 'crucibleLifeCharges'
+  | 'cupelSupplyId'
   | 'leadReturnLowFrac'
   | 'leadReturnModeFrac'
   | 'leadReturnHighFrac'
@@ -32,7 +34,7 @@ export interface TreatmentCost {
  * What a full charge costs, per kg of dry concentrate, at the prices of a day.
  *
  * cost = Σ recipe g/100 g × price/kg + (fuel + labour hours × wage + crucible price ÷ its life) ÷ charge kg
- *        + waste − (lead + 0.9283 × litharge) kg/kg × lead return × lead price
+ *        + cupels for the button's lead + waste − (lead + 0.9283 × litharge) kg/kg × lead return × lead price
  *
  * The lead of the litharge comes back as lead (PbO, from the atomic weights). A last charge that is not full
  * costs as much as a full one, so a batch can cost more than its mass times this. A supply without a price,
@@ -81,6 +83,12 @@ export function treatmentCost(
   const crucible = find(treatment.crucibleSupplyId);
   if (crucible !== undefined)
     add(crucible.name, priceOf(crucible, 'each') / treatment.crucibleLifeCharges / chargeSizeKg);
+  const cupel = find(treatment.cupelSupplyId ?? null);
+  if (cupel !== undefined) {
+    const { count, fault } = cupelsPerKg(cupel, leadKgPerKg * treatment.leadReturnModeFrac);
+    if (fault !== null) faults.push(`${fault}.`);
+    add(cupel.name, count * priceOf(cupel, 'each'));
+  }
   const labour = find(treatment.labourSupplyId);
   if (labour !== undefined)
     add(labour.name, (treatment.labourHoursPerCharge * priceOf(labour, 'h')) / chargeSizeKg);

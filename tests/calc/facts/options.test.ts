@@ -38,6 +38,27 @@ describe('a treatment as an option', () => {
     expect(option.daysUntilCash).toBe(10 + 10);
   });
 
+  it('counts the cupels that take up the lead of the button', () => {
+    const cupel = {
+      id: 'cupel',
+      name: 'cupel',
+      kind: 'cupel' as const,
+      unit: 'each' as const,
+      prices: [{ effectiveOn: '2026-01-01', price: '3', currency: 'USD' }],
+      cupelLeadCapacityG: 600,
+    };
+    const withCupels = { ...facts, supplies: [...facts.supplies, cupel] };
+    const option = inHouseOption({ ...roast, cupelSupplyId: 'cupel' }, refiner, withCupels, plain, nothing);
+    if ('faults' in option) throw new Error(option.faults.join());
+    // 20 kg a charge × 0.48565… kg of lead × 0.9 back, 0.6 kg a cupel at 3.00, beside the crucible's 11.25.
+    const leadKg = 20 * (0.3 + (0.2 * 207.2) / 223.199) * 0.9;
+    expect(option.crucibleCostPerCharge).toBeCloseTo(90 / 8 + (leadKg / 0.6) * 3, 10);
+    const silent = { ...withCupels, supplies: [...facts.supplies, { ...cupel, cupelLeadCapacityG: null }] };
+    expect(inHouseOption({ ...roast, cupelSupplyId: 'cupel' }, refiner, silent, plain, nothing)).toEqual({
+      faults: ['cupel does not say how much lead it takes up'],
+    });
+  });
+
   it('follows the what-if', () => {
     const changed = {
       ...plain,
