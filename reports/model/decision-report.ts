@@ -16,11 +16,13 @@ import { formatDate, formatDecimal, formatEstimate } from './format.ts';
 import { findingNotices } from './notices.ts';
 import type { Block, Report } from './report.ts';
 
-/** Width of a picture on paper. */
-const CHART_WIDTH_PT = 470;
-/** So many options and drivers are drawn, so that the report keeps to two pages. */
-const MOST_DRAWN = 6;
-const MOST_NOTICES = 3;
+/** Wider than the paper's column, so that a picture is drawn a little smaller. */
+const CHART_WIDTH_PT = 540;
+/** So many options and drivers are drawn, and so much is said, that the report keeps to two pages. */
+const MOST_OPTIONS_DRAWN = 4;
+const MOST_DRIVERS_DRAWN = 3;
+const MOST_NOTICES = 2;
+const MOST_OUTCOMES = 2;
 
 /**
  * A recorded decision for a partner or a bank, on two pages: what was decided and why, the options beside each
@@ -42,7 +44,6 @@ export function decisionReport(input: DecisionReportInput): Report {
       netValueChart(input),
       optionTable(input),
       ...outcomeBlocks(input),
-      { kind: 'page', orientation: 'portrait' },
       { kind: 'heading', text: 'What it rests on' },
       restsOn(input),
       ...driverBlocks(input),
@@ -51,10 +52,17 @@ export function decisionReport(input: DecisionReportInput): Report {
       ...inquiryBlocks(input),
       {
         kind: 'paragraph',
-        text: 'All figures are estimates as the records stood on the day, frozen with everything they were worked from, so that they can be worked again. Of ten outcomes eight should lie within a range. They take the place of no licensed assayer, engineer or tax adviser.',
+        text: `All figures are estimates as the books stood on ${formatDate(decidedOn)}, frozen with everything they were worked from (${formatEstimate(input.assumptions.drawCount, 0)} draws, seed ${input.assumptions.seed}), so that they can be worked again. Of ten outcomes eight should lie within a range. They take the place of no licensed assayer, engineer or tax adviser.${cautionSentence(input)}`,
       },
     ],
   };
+}
+
+/** Where the lot is smelted, what goes before any figure. */
+function cautionSentence(input: DecisionReportInput): string {
+  return chosenOption(input)?.kind === 'in-house'
+    ? ' Roasting, lead and molten metal can do lasting harm: the cautions printed with a batch, local codes and permits go first.'
+    : '';
 }
 
 function chosenBlocks(input: DecisionReportInput): Block[] {
@@ -62,19 +70,12 @@ function chosenBlocks(input: DecisionReportInput): Block[] {
   if (chosen === undefined) return [];
   const { currency } = input;
   const { low, median, high } = rangeFigures(chosen.netValue);
-  return [
-    {
-      kind: 'facts',
-      facts: [
-        { label: 'Chosen', value: chosen.name },
-        { label: 'Expected net value', value: `${median} ${currency} (8 in 10: ${low} to ${high})` },
-        { label: 'Cash needed first', value: `${formatEstimate(chosen.cashUpFront, 0)} ${currency}` },
-        { label: 'Cash comes after', value: `${formatEstimate(chosen.daysUntilCash, 0)} days` },
-        { label: 'Loses money in', value: saidChance(chosen.chanceOfLossFrac) },
-        { label: 'Is the best in', value: saidChance(chosen.chanceBestFrac) },
-      ],
-    },
+  const sentences = [
+    `${chosen.name} was expected to bring ${median} ${currency} after all costs (8 in 10: ${low} to ${high} ${currency}).`,
+    `It needs ${formatEstimate(chosen.cashUpFront, 0)} ${currency} first and is paid after ${formatEstimate(chosen.daysUntilCash, 0)} days.`,
+    `It loses money in ${saidChance(chosen.chanceOfLossFrac)}.`,
   ];
+  return [{ kind: 'paragraph', text: sentences.join(' ') }];
 }
 
 /** The gravest first; how many more there were is said. */
@@ -100,7 +101,7 @@ function netValueChart({ decision, currency, lotCode }: DecisionReportInput): Bl
       {
         title: `Net value by option, lot ${lotCode}`,
         unit: currency,
-        treatments: decision.options.slice(0, MOST_DRAWN).map(({ name, netValue }, place) => ({
+        treatments: decision.options.slice(0, MOST_OPTIONS_DRAWN).map(({ name, netValue }, place) => ({
           name,
           low: netValue.p10,
           median: netValue.p50,
@@ -114,21 +115,17 @@ function netValueChart({ decision, currency, lotCode }: DecisionReportInput): Bl
 }
 
 function outcomeBlocks({ outcomes }: DecisionReportInput): Block[] {
-  if (outcomes.length === 0) return [];
-  return [
-    { kind: 'heading', text: 'What came of it' },
-    ...outcomes.map(({ batchCode, sentence }): Block => ({
-      kind: 'paragraph',
-      text: `Batch ${batchCode}: ${sentence}`,
-    })),
-  ];
+  return outcomes.slice(-MOST_OUTCOMES).map(({ batchCode, sentence }): Block => ({
+    kind: 'paragraph',
+    text: `What came of it, batch ${batchCode}: ${sentence}`,
+  }));
 }
 
 const counted = (count: number, one: string): string => `${count} ${one}${count === 1 ? '' : 's'}`;
 
 function restsOn(input: DecisionReportInput): Block {
   const assumed = assumedWords(input);
-  const { testSmelts, labAssays, decidedOn, assumptions } = input;
+  const { testSmelts, labAssays } = input;
   return {
     kind: 'facts',
     facts: [
@@ -140,14 +137,9 @@ function restsOn(input: DecisionReportInput): Block {
       },
       { label: 'Gold price', value: priceText(input, 'Au') },
       { label: 'Silver price', value: priceText(input, 'Ag') },
-      { label: 'As the books stood on', value: formatDate(decidedOn) },
       {
         label: 'Assumed otherwise',
         value: assumed.length === 0 ? 'Nothing: as the records say' : assumed.join('; '),
-      },
-      {
-        label: 'Worked from',
-        value: `${formatEstimate(assumptions.drawCount, 0)} draws, seed ${assumptions.seed}`,
       },
     ],
   };
@@ -161,7 +153,7 @@ function driverBlocks({ depth }: DecisionReportInput): Block[] {
     {
       kind: 'chart',
       scene: driversOfDifference(
-        { title: `What the ${of} rests on`, drivers: drivers.slice(0, MOST_DRAWN) },
+        { title: `What the ${of} rests on`, drivers: drivers.slice(0, MOST_DRIVERS_DRAWN) },
         CHART_WIDTH_PT,
       ),
     },
@@ -176,10 +168,7 @@ function turnBlocks(input: DecisionReportInput): Block[] {
     ...(gold === undefined ? [] : [gold.sentence]),
     ...(alone === null
       ? []
-      : [
-          stops?.sentence ??
-            `Nothing that was looked at, taken alone within its range, brings the net value of “${alone.first}” to zero.`,
-        ]),
+      : [stops?.sentence ?? `Nothing that was looked at brings “${alone.first}” to zero.`]),
   ];
   const table = turnTable(input);
   return [
@@ -190,5 +179,11 @@ function turnBlocks(input: DecisionReportInput): Block[] {
 
 function inquiryBlocks(input: DecisionReportInput): Block[] {
   const table = inquiryTable(input);
-  return table === null ? [] : [table];
+  if (table !== null) return [table];
+  if (input.depth.information === null) return [];
+  const nothing =
+    input.depth.information.inquiries.length === 0
+      ? 'Nothing was known yet of the gold and silver in this lot: any test would have been worth more than could be said.'
+      : 'Nothing that could have been found out beforehand was worth a whole unit of money for this lot: hardly any answer would have changed the choice.';
+  return [{ kind: 'paragraph', text: nothing }];
 }

@@ -8,9 +8,9 @@ import type { TableBlock, TableRow } from './report.ts';
 import { figure, text } from './table-parts.ts';
 
 /** So many options, turning points and inquiries fit on two pages beside the pictures. */
-const MOST_OPTIONS = 8;
-const MOST_TURNS = 6;
-const MOST_INQUIRIES = 5;
+const MOST_OPTIONS = 6;
+const MOST_TURNS = 4;
+const MOST_INQUIRIES = 3;
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
@@ -18,17 +18,18 @@ const capital = (words: string): string => words.charAt(0).toUpperCase() + words
 export function optionTable({ decision, chosenId, currency }: DecisionReportInput): TableBlock {
   const chosenPlace = decision.options.findIndex((option) => option.id === chosenId);
   const shown = decision.options.filter((_, place) => place < MOST_OPTIONS || place === chosenPlace);
+  const left = decision.options.length - shown.length;
   return {
     kind: 'table',
-    caption: `Options side by side, ${currency} for the whole mass`,
+    caption: `Options side by side, ${currency} for the whole mass; 8 outcomes in 10 lie from low to high${left === 0 ? '' : `; ${left} more that bring less are left out`}`,
     columns: [
-      text('name', 'Option', 27),
-      figure('low', 'Low (10 %)', 11),
-      figure('median', 'Median', 11),
-      figure('high', 'High (90 %)', 11),
-      figure('best', 'Is the best in', 14),
-      figure('cash', 'Cash needed first', 13),
-      figure('days', 'Days until cash', 10),
+      text('name', 'Option', 28),
+      figure('low', 'Low', 9),
+      figure('median', 'Median', 9),
+      figure('high', 'High', 9),
+      figure('best', 'Is the best in', 22),
+      figure('cash', 'Cash needed first', 12),
+      figure('days', 'Days until cash', 11),
     ],
     rows: shown.map((option): TableRow => {
       const { low, median, high } = rangeFigures(option.netValue);
@@ -75,13 +76,12 @@ export function turnTable({ depth }: DecisionReportInput): TableBlock | null {
   };
 }
 
-/** What finding out was worth before its cost, at the costs typed. */
+/** What finding out was worth before its cost, at the costs typed; null where it was worth nothing. */
 export function inquiryTable({ depth, inquiryCosts, currency }: DecisionReportInput): TableBlock | null {
-  if (depth.information === null || depth.information.inquiries.length === 0) return null;
-  const ranked = pricedInquiries(depth.information.inquiries, inquiryCosts, currency).slice(
-    0,
-    MOST_INQUIRIES,
-  );
+  const ranked = pricedInquiries(depth.information?.inquiries ?? [], inquiryCosts, currency)
+    .filter(({ value }) => value >= 0.5)
+    .slice(0, MOST_INQUIRIES);
+  if (ranked.length === 0) return null;
   return {
     kind: 'table',
     caption: `What finding out would have been worth for this lot, ${currency}`,
