@@ -90,13 +90,21 @@ async function loadBooks(trx: Kysely<Database>, enter: Enter): Promise<void> {
   const lots = await loadLots(enter, season.id);
   await loadTrials(enter, { lots, treatments, supplies, balances });
   const batches = new Map<string, string>();
-  for (const { lot, treatment, buyer, ...batch } of BATCHES) {
-    const { id } = await enter('POST', '/batches', {
-      ...batch,
-      lotId: lots.get(lot),
+  for (const { lot, treatment, buyer, reason, ...batch } of BATCHES) {
+    const chosen = {
       treatmentId: treatment === null ? null : treatments.get(treatment),
       termsId: terms.get(buyer),
-      assumptions: {},
+    };
+    const about = { lotId: lots.get(lot), dryMassKg: batch.dryMassKg, assumptions: {} };
+    const decision =
+      reason === null
+        ? null
+        : await enter('POST', '/decisions', { ...about, decidedOn: batch.plannedOn, chosen, reason });
+    const { id } = await enter('POST', '/batches', {
+      ...batch,
+      ...about,
+      ...chosen,
+      decisionId: decision?.id ?? null,
     });
     batches.set(batch.code, id);
   }

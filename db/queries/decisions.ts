@@ -88,8 +88,8 @@ async function carriedOut(db: Kysely<Database>, frozen: FrozenDecision, batch: B
 }
 
 /**
- * The batches that carry a decision out: those that name it; and of those that name none, what was done with the lot
- * as this was the last decision about it, the way it was chosen.
+ * The batches that carry a decision out: those that name it; and of those that name none, what was done with
+ * the lot in the way that was chosen while this was the last decision about it, as far as its mass goes.
  */
 function batchesOf(row: Row, decisions: readonly Row[], batches: readonly Batch[]): Batch[] {
   const later = decisions.find(
@@ -98,16 +98,21 @@ function batchesOf(row: Row, decisions: readonly Row[], batches: readonly Batch[
       (other.decidedOn > row.decidedOn ||
         (other.decidedOn === row.decidedOn && other.createdAt > row.createdAt)),
   );
-  return batches.filter((batch) => {
-    if (batch.status === 'cancelled') return false;
-    if (batch.decisionId !== null) return batch.decisionId === row.id;
-    return (
+  const worked = batches.filter((batch) => batch.status !== 'cancelled');
+  const naming = worked.filter((batch) => batch.decisionId === row.id);
+  const fitting = worked.filter(
+    (batch) =>
+      batch.decisionId === null &&
       batch.lotId === row.lotId &&
       batch.termsId === row.termsId &&
       batch.treatmentId === row.treatmentId &&
       batch.plannedOn >= row.decidedOn &&
-      (later === undefined || batch.plannedOn < later.decidedOn)
-    );
+      (later === undefined || batch.plannedOn < later.decidedOn),
+  );
+  let leftKg = (1 + SAME_MASS_FRAC) * Number(row.dryMassKg);
+  return [...naming, ...fitting].filter((batch) => {
+    leftKg -= Number(batch.dryMassKg);
+    return batch.decisionId === row.id || leftKg >= 0;
   });
 }
 

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { assumptions } from '../../api/schemas/decision.ts';
 import { USUAL_INQUIRY_COSTS } from '../../api/calc/facts/inquiries.ts';
 import { readCosts, readKept, startingPage, whatIfOf, writeKept } from '../../web/pages/decide/page-state.ts';
 import { whatIsChanged } from '../../web/pages/decide/what-if-words.ts';
-import { startingWhatIf } from '../../web/pages/decide/what-if.ts';
+import { readWhatIf, startingWhatIf, writeWhatIf } from '../../web/pages/decide/what-if.ts';
 
 const point = { decimalComma: false };
 
@@ -46,5 +47,23 @@ describe('kept what-ifs', () => {
 
   it('leave the what-if of the page alone', () => {
     expect(whatIfOf({ ...startingPage, ...present, kept1: writeKept('x', present) })).toEqual(present);
+  });
+});
+
+describe('assumptions written as they would be typed', () => {
+  it.each([{ decimalComma: false }, { decimalComma: true }])('are read back the same (%o)', (options) => {
+    const assumed = assumptions.parse({
+      goldPricePerOzt: 2000.5,
+      wagePerHour: 31.25,
+      fuelPriceFactor: 1.1,
+      reagentPriceFactor: 0.07,
+      goldRecoveryShiftFrac: -0.029,
+      saleFreightAndAssays: 240,
+    });
+    expect(readWhatIf(writeWhatIf(assumed, options), options)).toEqual(assumed);
+  });
+
+  it('are empty where they are as the records say', () => {
+    expect(writeWhatIf(assumptions.parse({}), point)).toEqual(startingWhatIf);
   });
 });

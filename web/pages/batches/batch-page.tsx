@@ -12,6 +12,7 @@ import { Facts } from '../../parts/facts.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
+import { DecisionLink } from '../decisions/decision-link.tsx';
 import { ActualsForm } from './actuals-form.tsx';
 import { stageWords, statusWords, wayOf } from './batch-words.ts';
 import { Products } from './products.tsx';
@@ -62,6 +63,14 @@ export function BatchPage() {
             ),
           },
           { label: 'Planned on', value: format.date(batch.plannedOn) },
+          ...(batch.decisionId === null
+            ? []
+            : [
+                {
+                  label: 'Carries out',
+                  value: <DecisionLink decisionId={batch.decisionId}>a recorded decision</DecisionLink>,
+                },
+              ]),
           { label: 'Status', value: statusWords[batch.status] },
         ]}
       />

@@ -20,6 +20,7 @@ import { Page } from '../../parts/page.tsx';
 import { QuantityField } from '../../parts/quantity-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
 import { readWhatIf, startingWhatIf } from '../decide/what-if.ts';
+import { DecisionLink } from '../decisions/decision-link.tsx';
 
 /** The choice that stands for selling the concentrate as it is; a treatment's id otherwise. */
 const SALE = 'sale';
@@ -41,7 +42,7 @@ export function NewBatchPage() {
   const navigate = useNavigate();
   const booksChanged = useBooksChanged();
   const search = useLocation({ select: (location) => location.search as Record<string, unknown> });
-  const asked = valuesFrom({ ...startingWhatIf, option: '' }, search);
+  const asked = valuesFrom({ ...startingWhatIf, option: '', decision: '' }, search);
   const [askedWay = '', askedTerms = ''] = asked.option.split('/');
   const draft = useDraft(`batch/new ${asked.lot} ${asked.option}`, {
     code: nextCode(batches.map((batch) => batch.code)),
@@ -67,6 +68,7 @@ export function NewBatchPage() {
         json: {
           ...fields,
           treatmentId: treatmentId === SALE ? null : treatmentId,
+          decisionId: asked.decision === '' ? null : asked.decision,
           dryMassKg: storedOf('lotMassKg', dryMassKg, owner) ?? lot?.leftKg ?? '',
           assumptions: assumptions ?? {},
         },
@@ -89,6 +91,12 @@ export function NewBatchPage() {
           <Link to="/terms/new">enter terms</Link>.
         </Notice>
       ) : null}
+      {asked.decision === '' ? null : (
+        <Notice level="note">
+          The batch carries out a <DecisionLink decisionId={asked.decision}>recorded decision</DecisionLink>,
+          and will be held against it.
+        </Notice>
+      )}
       {isWhatIf ? (
         <Notice level="note">
           The forecast will be made with the what-if prices and costs of the decision page.

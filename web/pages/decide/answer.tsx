@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import { isBlocked } from '../../../api/calc/facts/decide-lot.ts';
 import type { DecisionFacts } from '../../../api/calc/facts/records.ts';
 import {
@@ -63,13 +64,18 @@ export function AnswerOptions(props: Answered & { batchLink: WhatIf }) {
   return (
     <section aria-label="Options" aria-busy={stale}>
       <OptionTable decision={answer.decision} currency={facts.currency} batchLink={batchLink} />
+      <p className="actions">
+        <a className="button" href="#record">
+          Record a decision
+        </a>
+      </p>
     </section>
   );
 }
 
-/** Other measures, what the figures are worked from, and the cautions. */
-export function AnswerRest(props: Answered) {
-  const { answer, stale, facts } = props;
+/** Other measures, what the figures are worked from, what is to be done next, and the cautions. */
+export function AnswerRest(props: Answered & { children: ReactNode }) {
+  const { answer, stale, facts, children } = props;
   const { decision, summary, prices } = answer;
   const format = useFormat();
   const { currency } = facts;
@@ -83,26 +89,29 @@ export function AnswerRest(props: Answered) {
   const price = (metal: 'Au' | 'Ag'): string =>
     `${format.number(prices[metal].spot, 2)} ${currency}/ozt, moving ${format.percent(prices[metal].annualVolatilityFrac, 0)} a year`;
   return (
-    <section aria-label="Measures and sources" aria-busy={stale}>
-      <details>
-        <summary>Other measures</summary>
-        <MeasureTable decision={decision} currency={currency} />
-      </details>
-      <details>
-        <summary>What it is worked from</summary>
-        <Facts
-          facts={[
-            { label: 'Gold in the lot', value: grade('Au') },
-            { label: 'Silver in the lot', value: grade('Ag') },
-            { label: 'Gold price', value: price('Au') },
-            { label: 'Silver price', value: price('Ag') },
-            { label: 'As the books stood on', value: format.date(facts.on) },
-          ]}
-        />
-      </details>
-      {decision.options.map((option) => (
-        <BreakdownTable key={option.id} option={option} currency={currency} />
-      ))}
+    <>
+      <section aria-label="Measures and sources" aria-busy={stale}>
+        <details>
+          <summary>Other measures</summary>
+          <MeasureTable decision={decision} currency={currency} />
+        </details>
+        <details>
+          <summary>What it is worked from</summary>
+          <Facts
+            facts={[
+              { label: 'Gold in the lot', value: grade('Au') },
+              { label: 'Silver in the lot', value: grade('Ag') },
+              { label: 'Gold price', value: price('Au') },
+              { label: 'Silver price', value: price('Ag') },
+              { label: 'As the books stood on', value: format.date(facts.on) },
+            ]}
+          />
+        </details>
+        {decision.options.map((option) => (
+          <BreakdownTable key={option.id} option={option} currency={currency} />
+        ))}
+      </section>
+      {children}
       <Cautions
         cautions={treatmentCautions(
           facts.treatments.filter((treatment) => !treatment.retired),
@@ -110,6 +119,6 @@ export function AnswerRest(props: Answered) {
           facts.lot.minerals,
         )}
       />
-    </section>
+    </>
   );
 }

@@ -19,6 +19,7 @@ import { USUAL_INQUIRY_COSTS } from '../../../api/calc/facts/inquiries.ts';
 import { AnswerHead, AnswerOptions, AnswerRest } from './answer.tsx';
 import { Depth } from './depth.tsx';
 import { keptNames, readCosts, readKept, startingPage, whatIfOf } from './page-state.ts';
+import { RecordDecision } from './record-decision.tsx';
 import { Scenarios } from './scenarios.tsx';
 import { readWhatIf, startingWhatIf } from './what-if.ts';
 import type { WhatIf } from './what-if.ts';
@@ -50,6 +51,9 @@ export function DecidePage() {
     [lot, owner],
   );
   const massKg = massOf(values.mass);
+  /** The same as the decimal that is booked. */
+  const massTyped = (typed: string): string =>
+    (typed === '' ? lot?.leftKg : storedOf('lotMassKg', typed, owner)) ?? '';
   const asked = JSON.stringify([whatIf, keptNames.map((slot) => values[slot])]);
   const question = useMemo(() => {
     const [present, kept] = JSON.parse(asked) as [WhatIf, string[]];
@@ -170,7 +174,26 @@ export function DecidePage() {
                   />
                 </>
               )}
-              <AnswerRest {...shown} />
+              <AnswerRest {...shown}>
+                {isBlocked(shown.answer) || lot === undefined ? null : (
+                  <RecordDecision
+                    key={lot.id}
+                    lotId={lot.id}
+                    decision={shown.answer.decision}
+                    toRecord={
+                      question === null
+                        ? null
+                        : {
+                            lotId: lot.id,
+                            decidedOn: shown.facts.on,
+                            dryMassKg: massTyped(values.mass),
+                            assumptions: question.assumptions,
+                            inquiryCosts: costs,
+                          }
+                    }
+                  />
+                )}
+              </AnswerRest>
             </>
           )}
         </div>

@@ -10,10 +10,11 @@ import { Busy } from '../../parts/busy.tsx';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { Facts } from '../../parts/facts.tsx';
 import { Page } from '../../parts/page.tsx';
+import { LotDecisions } from '../decisions/lot-decisions.tsx';
 import { LabAssays } from './lab-assays.tsx';
 import { LotGrade, LotLead } from './lot-grade.tsx';
+import { LotSamplingPart } from './lot-sampling.tsx';
 import { LotTrials } from './lot-trials.tsx';
-import { SampleSize } from './sample-size.tsx';
 
 /** One lot: its mass, its assays and tests, and what they say together. */
 export function LotPage() {
@@ -21,7 +22,6 @@ export function LotPage() {
   const { data: lot } = useSuspenseQuery(lotQuery(lotId));
   const { data: facts } = useSuspenseQuery(lotFactsQuery(lotId));
   const evidence = useLotEvidence(facts);
-  const goldGpt = evidence?.summary.Au.gradeGpt?.p50;
   const smeltCount = facts.trials.reduce((sum, trial) => sum + trial.smelts.length, 0);
   return (
     <Page title={`Lot ${lot.code}`}>
@@ -55,7 +55,8 @@ export function LotPage() {
       ) : null}
       {evidence === null ? null : <LotTrials lot={lot} trials={evidence.trials} />}
       {evidence === null ? null : <LotGrade lot={lot} evidence={evidence} />}
-      {goldGpt === undefined ? null : <SampleSize lot={lot} goldGpt={goldGpt} />}
+      <LotSamplingPart lot={lot} trials={facts.trials} />
+      <LotDecisions lotId={lot.id} />
       <RemoveLot lot={lot} />
     </Page>
   );
