@@ -55,11 +55,20 @@ export function causeBlocks(compared: ComparedStatements): Block[] {
     ...causes.flatMap((cause, index): Block[] => [
       { kind: 'paragraph', text: `Cause ${index + 1}. ${causeSentence(cause, compared)}` },
       reworkedTable(cause, index + 1, moneyDecimals),
-      ...(cause.alternatives.length === 0
-        ? []
-        : [{ kind: 'paragraph' as const, text: `As exact would be: ${cause.alternatives.join(' ')}` }]),
+      ...alternativeBlocks(cause.alternatives),
     ]),
   ];
+}
+
+const MOST_ALTERNATIVES = 3;
+
+/** What would give the same figures; of many the first, which are the plainest. */
+function alternativeBlocks(alternatives: readonly string[]): Block[] {
+  if (alternatives.length === 0) return [];
+  const more = alternatives.length - MOST_ALTERNATIVES;
+  const rest = more > 0 ? ` And ${more} other ${more === 1 ? 'reading' : 'readings'} of the contract.` : '';
+  const text = `As exact would be: ${alternatives.slice(0, MOST_ALTERNATIVES).join(' ')}${rest}`;
+  return [{ kind: 'paragraph', text }];
 }
 
 /** What to ask, to be ticked off. */

@@ -25,7 +25,7 @@ export function moneyTable(comparison: StatementComparison): TableBlock {
   const money = lines.filter((line) => line.money);
   return {
     kind: 'table',
-    caption: `Line by line, ${currency}`,
+    caption: `Ours and theirs, ${currency}`,
     columns: [
       text('line', 'Line', 36),
       figure('ours', 'Ours', 17),

@@ -67,10 +67,12 @@ export function explainedSentence({ comparison }: ComparedStatements): string | 
       : `${capitalCount(causes.length)} things explain it to the last digit, one on top of the other.`;
   const explained =
     causes.length === 1 ? 'One thing explains' : `${capitalCount(causes.length)} things explain`;
-  const left = rest.isZero()
-    ? 'nothing of the total'
-    : `${formatMoney(rest.toFixed(), moneyDecimals, currency)} of the total`;
-  return `${explained} a part of it; ${left} and ${countOf(open, 'line', 'lines')} are left open.`;
+  const lines = countOf(open, 'line', 'lines');
+  if (rest.isZero()) return `${explained} a part of it; ${lines} ${open === 1 ? 'is' : 'are'} left open.`;
+  const money = formatMoney(rest.toFixed(), moneyDecimals, currency);
+  return open === 0
+    ? `${explained} every line; ${money} of the total is left open.`
+    : `${explained} a part of it; ${lines} and ${money} of the total are left open.`;
 }
 
 const NUMBER_WORDS = ['No', 'One', 'Two', 'Three', 'Four', 'Five', 'Six'];

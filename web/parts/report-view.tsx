@@ -13,11 +13,14 @@ export function ReportView(props: { report: Report }) {
       <h2 className="report-title">{report.title}</h2>
       {report.subtitle === '' ? null : <p className="report-subtitle">{report.subtitle}</p>}
       {report.demoNotice === null ? null : <p className="report-demo">{report.demoNotice}</p>}
-      {report.blocks.map((block, index) => (
-        <BlockView key={index} block={block} />
-      ))}
+      <ReportBlocks blocks={report.blocks} />
     </article>
   );
+}
+
+/** Blocks of a report within a page. */
+export function ReportBlocks(props: { blocks: readonly Block[] }) {
+  return props.blocks.map((block, index) => <BlockView key={index} block={block} />);
 }
 
 function BlockView(props: { block: Block }) {

@@ -154,7 +154,7 @@ function* solvedPrices(
       const their = roundestBetween(low, high);
       yield {
         code: 'other-price',
-        sentence: `Their price of ${metal} is ${their.toFixed()}, ours ${our.toFixed()}${othersWords(low, high, '')}.`,
+        sentence: `Their price of ${metal} is ${their.toFixed(decimals)}, ours ${our.toFixed()}${othersWords(low, high, '')}.`,
         input: withPrice(input, metal, their.toFixed()),
       };
       break;

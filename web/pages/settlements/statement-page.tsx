@@ -32,6 +32,9 @@ export function StatementPage() {
         ) : (
           <IssuedActions statement={statement} chain={chain} />
         )}
+        <Link className="button" to="/settlements/$statementId/buyer" params={{ statementId }}>
+          {statement.counterpartyName}’s own statement against this
+        </Link>
       </div>
       <ReportView report={report} />
       {chain.length < 2 ? null : (
