@@ -11,3 +11,8 @@ export function takesFocus(place: string): boolean {
   shownPlace = place;
   return arrived;
 }
+
+/** A page went out of sight with the focus on its heading: if it comes back, that is an arrival again. */
+export function losesFocus(): void {
+  if (shownPlace !== null) shownPlace = '';
+}
