@@ -1,4 +1,5 @@
 import { OpenAPIHono, z } from '@hono/zod-openapi';
+import type { Context } from 'hono';
 import type { Kysely } from 'kysely';
 import type { ZodType } from 'zod';
 import { problemFromZod } from '../problem-from-zod.ts';
@@ -73,3 +74,8 @@ export const csvBody = {
 } as const;
 
 export const idParam = z.object({ id: z.uuid({ error: 'must be the id of a record' }) });
+
+/** Under which the log has what belongs to a request. */
+export function requestIdOf(c: Context): string {
+  return (c.get('requestId') as string | undefined) ?? crypto.randomUUID();
+}

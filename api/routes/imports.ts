@@ -1,7 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import type { Context } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
-import { answers, csvBody, file, subApp, type Deps } from './describe.ts';
+import { answers, csvBody, file, requestIdOf, subApp, type Deps } from './describe.ts';
 import { bytesOf } from '../imports/csv-request.ts';
 import { lineAnswer } from '../imports/line-answer.ts';
 import { previewImport, runImport } from '../imports/run-import.ts';
@@ -36,10 +35,6 @@ const csvFile = {
     'Lines of JSON: {"progress":{"done","of","step"}} any number of times, at the end {"result"} or {"problem"}',
   ),
 } as const;
-
-function requestIdOf(c: Context): string {
-  return (c.get('requestId') as string | undefined) ?? crypto.randomUUID();
-}
 
 export const importRoutes = ({ db }: Deps) =>
   subApp()

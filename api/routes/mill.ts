@@ -1,10 +1,15 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, file, idParam, jsonBody, subApp, type Deps } from './describe.ts';
+import { answers, created, file, idParam, jsonBody, requestIdOf, subApp, type Deps } from './describe.ts';
 import { reportSchema } from './report-schema.ts';
+import { logError } from '../log.ts';
 import { fileNameOf, pdfResponse } from '../pdf-response.ts';
+import { Problem } from '../problem.ts';
 import { accountantRows, seasonDocument } from '../season-document.ts';
 import * as schemas from '../schemas/mill.ts';
+import { statementPdfs } from '../statements-zip.ts';
+import { zipStream } from '../zip-stream.ts';
 import * as mill from '../../db/queries/mill.ts';
+import { listStatements } from '../../db/queries/statements.ts';
 import { accountantCsv } from '../../reports/csv/accountant-csv.ts';
 
 export const millRoutes = ({ db }: Deps) =>
@@ -109,6 +114,40 @@ export const seasonRoutes = (deps: Deps) => {
           headers: {
             'content-type': 'text/csv; charset=utf-8',
             'content-disposition': `attachment; filename="${fileNameOf(`accountant-${name}`)}.csv"`,
+            'cache-control': 'no-store',
+          },
+        });
+      },
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}/statements.zip',
+        tags: ['Seasons'],
+        summary: 'All issued statements of a season as PDFs, named by their numbers',
+        request: { params: idParam },
+        responses: file(
+          'application/zip',
+          'The archive, made while it is sent; the header x-statement-count says how many files it will hold',
+        ),
+      }),
+      async (c) => {
+        const { id } = c.req.valid('param');
+        const { name } = await mill.findSeason(db, id);
+        const issued = (await listStatements(db, { seasonId: id })).filter(
+          ({ status }) => status === 'issued',
+        );
+        if (issued.length === 0)
+          throw new Problem('not-found', `No statement of season ${name} has been issued yet.`);
+        const requestId = requestIdOf(c);
+        const archive = zipStream(statementPdfs(deps, issued), (error) =>
+          logError('statements-zip-failed', { requestId, error }),
+        );
+        return new Response(archive, {
+          headers: {
+            'content-type': 'application/zip',
+            'content-disposition': `attachment; filename="${fileNameOf(`statements-${name}`)}.zip"`,
+            'x-statement-count': String(issued.length),
             'cache-control': 'no-store',
           },
         });

@@ -42,20 +42,22 @@ function selectStatements(db: Kysely<Database>) {
       'statement.total',
       'statement.currency',
       'statement.version',
-      'statement.input',
-      'statement.settlement',
     ])
     .orderBy(sql`length(statement.number)`)
     .orderBy('statement.number')
     .orderBy('statement.createdAt');
 }
 
-type Row = Awaited<ReturnType<ReturnType<typeof selectStatements>['execute']>>[number];
+/** With what they were worked from, which is large: a list of statements does without. */
+function selectKept(db: Kysely<Database>) {
+  return selectStatements(db).select(['statement.input', 'statement.settlement']);
+}
 
-function summaryOf(row: Row): StatementSummary {
+type SummaryRow = Awaited<ReturnType<ReturnType<typeof selectStatements>['execute']>>[number];
+type KeptRow = Awaited<ReturnType<ReturnType<typeof selectKept>['execute']>>[number];
+
+function summaryOf(row: SummaryRow): StatementSummary {
   const {
-    input: _input,
-    settlement: _settlement,
     supersedesId: _supersedesId,
     seasonId: _seasonId,
     counterpartyAddress: _address,
@@ -81,12 +83,12 @@ export interface KeptStatement extends Statement {
   counterpartyAddress: string;
 }
 
-function keptOf(row: Row): KeptStatement {
-  const kept = row.input as KeptInput;
+function keptOf({ input, settlement, ...row }: KeptRow): KeptStatement {
+  const kept = input as KeptInput;
   return {
     ...summaryOf(row),
     entry: kept.entry,
-    settlement: row.settlement as Settlement,
+    settlement: settlement as Settlement,
     kept,
     supersedesId: row.supersedesId,
     counterpartyAddress: row.counterpartyAddress,
@@ -94,14 +96,14 @@ function keptOf(row: Row): KeptStatement {
 }
 
 export async function findStatement(db: Kysely<Database>, id: string): Promise<KeptStatement> {
-  const row = await selectStatements(db).where('statement.id', '=', id).executeTakeFirst();
+  const row = await selectKept(db).where('statement.id', '=', id).executeTakeFirst();
   if (row === undefined) throw new NotFound('statement');
   return keptOf(row);
 }
 
 /** The issued statements of a season in the order of their numbers, with their lines. */
 export async function listIssued(db: Kysely<Database>, seasonId: string): Promise<KeptStatement[]> {
-  const rows = await selectStatements(db)
+  const rows = await selectKept(db)
     .where('statement.status', '=', 'issued')
     .where('lot.seasonId', '=', seasonId)
     .execute();
@@ -110,7 +112,7 @@ export async function listIssued(db: Kysely<Database>, seasonId: string): Promis
 
 /** The issued statements of one product, oldest first. */
 export async function issuedOfProduct(db: Kysely<Database>, productId: string): Promise<KeptStatement[]> {
-  const rows = await selectStatements(db)
+  const rows = await selectKept(db)
     .where('statement.status', '=', 'issued')
     .where('statement.productId', '=', productId)
     .execute();

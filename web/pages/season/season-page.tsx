@@ -9,11 +9,18 @@ import { Busy } from '../../parts/busy.tsx';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ReportView } from '../../parts/report-view.tsx';
+import { StatementsArchive } from './statements-archive.tsx';
 
 const summaryQuery = (seasonId: string) =>
   queryOptions({
     queryKey: ['seasons', seasonId, 'summary'],
     queryFn: () => send(api.seasons[':id'].summary.$get({ param: { id: seasonId } })),
+  });
+
+const statementsOfSeason = (seasonId: string) =>
+  queryOptions({
+    queryKey: ['statements', 'of season', seasonId],
+    queryFn: () => send(api.statements.$get({ query: { seasonId } })),
   });
 
 /** The season that runs today, else the newest. */
@@ -52,11 +59,19 @@ export function SeasonPage() {
               For the accountant (CSV)
             </a>
           </p>
+          <SeasonStatements key={`statements of ${season.id}`} season={season} />
           <SeasonReport key={season.id} season={season} />
         </>
       )}
     </Page>
   );
+}
+
+function SeasonStatements(props: { season: Season }) {
+  const { data: statements } = useQuery(statementsOfSeason(props.season.id));
+  if (statements === undefined) return null;
+  const issued = statements.filter(({ status }) => status === 'issued');
+  return <StatementsArchive season={props.season} count={issued.length} />;
 }
 
 function SeasonReport(props: { season: Season }) {
