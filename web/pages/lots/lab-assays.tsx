@@ -7,7 +7,7 @@ import { at } from '../../lib/binding.ts';
 import { useDraft } from '../../lib/drafts.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import type { Formatter } from '../../lib/format.ts';
-import { decimalOf } from '../../lib/parse-decimal.ts';
+import { decimalOf, numberOf } from '../../lib/parse-decimal.ts';
 import { todayHere } from '../../lib/today.ts';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
@@ -18,6 +18,9 @@ import { Fieldset } from '../../parts/fieldset.tsx';
 import { Form } from '../../parts/form.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
+import { CombinedAssays } from './combined-assays.tsx';
+import { NewScreening } from './screening.tsx';
+import { screeningText } from './screening-draft.ts';
 
 /** Elements that a laboratory is asked for in a gold and silver concentrate, in the order of a certificate. */
 const elements = [
@@ -50,6 +53,7 @@ const emptyAssay = () => ({
   unit: 'g/t' as LabAssay['unit'],
   value: '',
   standardUncertainty: '',
+  sampleMassG: '',
 });
 
 /** The result with its ±, in the unit of the certificate; what the laboratory did not state is taken as is usual. */
@@ -72,7 +76,7 @@ export function LabAssays(props: { lot: Lot }) {
   const { lot } = props;
   const format = useFormat();
   const booksChanged = useBooksChanged();
-  const [adding, setAdding] = useState(false);
+  const [adding, setAdding] = useState<'assay' | 'screening' | null>(null);
   return (
     <>
       <h2>Lab assays</h2>
@@ -117,15 +121,20 @@ export function LabAssays(props: { lot: Lot }) {
                 />
               ),
             },
+            detail: assay.screenMetallics === null ? '' : screeningText(assay.screenMetallics, format),
           }))}
         />
       )}
-      {adding ? (
-        <NewAssay lot={lot} close={() => setAdding(false)} />
-      ) : (
+      <CombinedAssays lot={lot} />
+      {adding === 'assay' ? <NewAssay lot={lot} close={() => setAdding(null)} /> : null}
+      {adding === 'screening' ? <NewScreening lot={lot} close={() => setAdding(null)} /> : null}
+      {adding !== null ? null : (
         <p className="actions">
-          <button type="button" onClick={() => setAdding(true)}>
+          <button type="button" onClick={() => setAdding('assay')}>
             Add a lab assay
+          </button>
+          <button type="button" onClick={() => setAdding('screening')}>
+            Add a screened assay
           </button>
         </p>
       )}
@@ -152,7 +161,7 @@ function NewAssay(props: { lot: Lot; close: () => void }) {
           </button>
         }
         onSave={async () => {
-          const { value, standardUncertainty, ...rest } = form.value;
+          const { value, standardUncertainty, sampleMassG, ...rest } = form.value;
           await send(
             api.lots[':id']['lab-assays'].$post({
               param: { id: lot.id },
@@ -160,6 +169,7 @@ function NewAssay(props: { lot: Lot; close: () => void }) {
                 ...rest,
                 value: decimalOf(value, owner) ?? '',
                 standardUncertainty: decimalOf(standardUncertainty, owner),
+                sampleMassG: numberOf(sampleMassG, owner),
               },
             }),
           );
@@ -201,6 +211,13 @@ function NewAssay(props: { lot: Lot; close: () => void }) {
             decimals={8}
             hint="If the laboratory states ± at k = 2, half of it. Empty: what is usual for such a result."
             {...at(form, 'standardUncertainty')}
+          />
+          <NumberField
+            label="Mass of the sample that was sent"
+            unit="g"
+            min={0.001}
+            hint="A larger sample is a truer one: it tells how far this one may be off."
+            {...at(form, 'sampleMassG')}
           />
         </Fieldset>
       </Form>
