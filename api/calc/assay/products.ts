@@ -1,8 +1,9 @@
 import type { Finding } from '../finding.ts';
 import type { Measured } from '../measured.ts';
 import { figure, percentFigure } from './figures.ts';
+import type { BeadMetal } from './bead.ts';
 import type { TestSmelt } from './test-smelt.ts';
-import { measuredFrom, over, traced } from './traced.ts';
+import { measuredFrom, over, plus, scaledBy, times, traced } from './traced.ts';
 import type { Traced } from './traced.ts';
 import { sources } from './uncertainty-budget.ts';
 import { weighedG, weighingUncertaintyG } from './weighing.ts';
@@ -14,7 +15,7 @@ export interface SmeltProducts {
 }
 
 /** Matte fall and slag fall, each the mass over the sample as received, and what the products say. */
-export function workProducts(smelt: TestSmelt, sample: Traced): SmeltProducts {
+export function workProducts(smelt: TestSmelt, sample: Traced, bead: BeadMetal): SmeltProducts {
   const { matteG, slagG, sampleBalance: balance } = smelt;
   const fall = (source: typeof sources.matte, massG: number | null): Measured | null =>
     massG === null ? null : measuredFrom(over(traced(source, weighedG({ massG, balance })), sample));
@@ -22,7 +23,7 @@ export function workProducts(smelt: TestSmelt, sample: Traced): SmeltProducts {
     matteFallFrac: fall(sources.matte, matteG),
     slagFallFrac: fall(sources.slag, slagG),
     findings: [
-      ...matteFindings(smelt),
+      ...matteFindings(smelt, bead),
       ...slagFindings(smelt),
       ...massBalanceFindings(smelt),
       ...ironFindings(smelt),
@@ -31,7 +32,8 @@ export function workProducts(smelt: TestSmelt, sample: Traced): SmeltProducts {
   };
 }
 
-function matteFindings({ matteG, sampleMassG }: TestSmelt): Finding[] {
+function matteFindings(smelt: TestSmelt, bead: BeadMetal): Finding[] {
+  const { matteG, sampleMassG } = smelt;
   if (matteG === 0) return [];
   if (matteG === null) {
     return [
@@ -49,9 +51,29 @@ function matteFindings({ matteG, sampleMassG }: TestSmelt): Finding[] {
       code: 'matte-fell',
       level: 'warning',
       path: '/matteG',
-      sentence: `${figure(matteG)} g of matte fell, ${percentFigure(matteG / sampleMassG)} of the sample; matte and speiss hold gold and above all silver, so the grade is what this treatment gave, not all there is. An assay of the matte would tell the rest.`,
+      sentence: `${figure(matteG)} g of matte fell, ${percentFigure(matteG / sampleMassG)} of the sample; matte and speiss hold gold and above all silver, so the grade is what this treatment gave, not all there is. ${matteShares(smelt, bead)}`,
     },
   ];
+}
+
+/** What an assay of the matte finds of each metal in it, of all that bead and matte hold; or that it was not assayed. */
+function matteShares({ matteG, matteAssay, sampleBalance: balance }: TestSmelt, bead: BeadMetal): string {
+  const matte = traced(sources.matte, weighedG({ massG: matteG ?? 0, balance }));
+  const share = (name: string, gradeGpt: Measured | null | undefined, beadMg: Traced | null): string[] => {
+    if (!gradeGpt || beadMg === null) return [];
+    const inMatte = scaledBy(times(matte, traced(sources.matteAssay, gradeGpt)), 1e-3);
+    const all = plus(beadMg, inMatte);
+    if (!(all.value > 0)) return [];
+    const { value, u } = measuredFrom(over(inMatte, all));
+    return [`${figure(100 * value, 3)} ± ${figure(200 * u, 2)} % of the ${name}`];
+  };
+  const found = [
+    ...share('gold', matteAssay?.goldGpt, bead.goldMg),
+    ...share('silver', matteAssay?.silverGpt, bead.silverMg),
+  ];
+  return found.length === 0
+    ? 'An assay of the matte would tell the rest.'
+    : `By its assay the matte holds ${found.join(' and ')} that was found in bead and matte.`;
 }
 
 function slagFindings({ slagG }: TestSmelt): Finding[] {

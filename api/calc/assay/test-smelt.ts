@@ -34,6 +34,8 @@ export interface TestSmelt {
   chargeBulkVolumeMl?: number | null;
   buttonG: number | null;
   matteG: number | null;
+  /** Lab assay of the matte, g/t; null where a metal was not assayed. */
+  matteAssay?: { goldGpt: Measured | null; silverGpt: Measured | null };
   slagG: number | null;
   beadMg: number | null;
   partedGoldMg: number | null;
@@ -96,7 +98,7 @@ export function workTestSmelt(recorded: TestSmelt): TestSmeltResult {
   const roast = workRoast(smelt);
   const lead = workLead(smelt, sample);
   const bead = workBead(smelt, lead.blankMg);
-  const products = workProducts(smelt, sample);
+  const products = workProducts(smelt, sample, bead);
 
   const { relativeSdGold, relativeSdSilver } = smelt.sampling ?? { relativeSdGold: 0, relativeSdSilver: 0 };
   const grade = (metalMg: Traced | null, source: UncertaintySource, relativeSd: number): Traced | null =>

@@ -7,6 +7,7 @@ export const sources = {
   litharge: { name: 'weighing the litharge', kind: 'weighing' },
   button: { name: 'weighing the button', kind: 'weighing' },
   matte: { name: 'weighing the matte', kind: 'weighing' },
+  matteAssay: { name: 'assay of the matte', kind: 'shared' },
   slag: { name: 'weighing the slag', kind: 'weighing' },
   roastBefore: { name: 'weighing before the roast', kind: 'weighing' },
   roastAfter: { name: 'weighing after the roast', kind: 'weighing' },

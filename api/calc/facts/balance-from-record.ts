@@ -9,6 +9,13 @@ import type { BalanceCheckFacts, BalanceFacts } from './records.ts';
 /** A mass that is off by more moves the grade by more than a good test knows it: from there on it is a warning. */
 const NOTABLE_ERROR_FRAC = 0.005;
 
+/** A balance of the facts by its id. */
+export function balanceOf(balances: readonly BalanceFacts[], id: string): BalanceFacts {
+  const balance = balances.find((one) => one.id === id);
+  if (balance === undefined) throw new RangeError(`balance ${id} is not among the facts`);
+  return balance;
+}
+
 /** The last check of a kind on or before a day, and the first after it; checks come in any order. */
 export function checksAround(
   checks: readonly BalanceCheckFacts[],

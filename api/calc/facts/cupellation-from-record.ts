@@ -3,7 +3,7 @@ import type { TestSmelt } from '../assay/test-smelt.ts';
 import { weighingUncertaintyG } from '../assay/weighing.ts';
 import type { Finding } from '../finding.ts';
 import type { Measured } from '../measured.ts';
-import { balanceOn } from './balance-from-record.ts';
+import { balanceOf, balanceOn } from './balance-from-record.ts';
 import type { BalanceFacts, CupellationFacts } from './records.ts';
 
 const metals = [
@@ -19,11 +19,7 @@ export function provedLoss(
 ): { lossFrac: Measured | null; findings: Finding[] } {
   const own = proofs.filter((proof) => proof.metal === metal);
   const weighedOn = own
-    .map((proof) => {
-      const record = balances.find((one) => one.id === proof.balanceId);
-      if (record === undefined) throw new RangeError(`balance ${proof.balanceId} is not among the facts`);
-      return balanceOn(record, proof.provedOn).balance;
-    })
+    .map((proof) => balanceOn(balanceOf(balances, proof.balanceId), proof.provedOn).balance)
     .toSorted((a, b) => weighingUncertaintyG(b) - weighingUncertaintyG(a));
   const [balance] = weighedOn;
   return balance === undefined

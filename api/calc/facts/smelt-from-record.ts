@@ -1,7 +1,8 @@
 import type { TestSmelt } from '../assay/test-smelt.ts';
 import type { Finding } from '../finding.ts';
-import { balanceOn, weighedOnFindings } from './balance-from-record.ts';
+import { balanceOf, balanceOn, weighedOnFindings } from './balance-from-record.ts';
 import { chargeBulkVolumeMl } from './check-charge.ts';
+import { productGpt } from './close-smelt.ts';
 import { cupellationCorrection } from './cupellation-from-record.ts';
 import { assayedFrac } from './lot-assays.ts';
 import { goldGptForSampling, samplingError } from './sampling-from-record.ts';
@@ -36,12 +37,6 @@ export function smeltFacts<Facts extends Omit<SmeltFacts, 'samplingGoldGpt'>>(
  * cupellation is a fraction of a milligram, on a balance that reads hundredths. Common practice.
  */
 const UNSTATED_BLANK_RELATIVE_U = 0.3;
-
-function balanceOf(balances: readonly BalanceFacts[], id: string): BalanceFacts {
-  const balance = balances.find((one) => one.id === id);
-  if (balance === undefined) throw new RangeError(`balance ${id} is not among the facts`);
-  return balance;
-}
 
 /** What the checks of the balances say of the masses that this test's grade rests on. */
 function balanceFindings(record: TestSmeltFacts, balances: readonly BalanceFacts[]): Finding[] {
@@ -118,6 +113,7 @@ export function smeltFromRecord(
       buttonG: record.buttonG,
       matteG: record.matteG,
       slagG: record.slagG,
+      matteAssay: { goldGpt: productGpt(record.matteGoldGpt), silverGpt: productGpt(record.matteSilverGpt) },
       beadMg: record.beadMg,
       partedGoldMg: record.partedGoldMg,
       inquartSilverMg: record.inquartSilverMg,

@@ -3,6 +3,7 @@ import type { Binding } from '../../lib/binding.ts';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { FindingList } from '../../parts/finding-list.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
+import { QuantityField } from '../../parts/quantity-field.tsx';
 import type { LiveSmelt } from './live-smelt.ts';
 import type { SmeltDraft } from './smelt-draft.ts';
 
@@ -27,10 +28,32 @@ export function ProductFields(props: { form: Binding<SmeltDraft>; live: LiveSmel
           />
         )}
       </Fieldset>
+      <ProductAssays form={form} />
       <div role="status">
         <FindingList label="About the products" findings={live.productFindings} />
       </div>
     </>
+  );
+}
+
+/** What a laboratory found in matte and slag, where they were sent to one. */
+function ProductAssays(props: { form: Binding<SmeltDraft> }) {
+  const { form } = props;
+  const { matteGoldGpt, matteSilverGpt, slagGoldGpt, slagSilverGpt } = form.value;
+  const typed = [matteGoldGpt, matteSilverGpt, slagGoldGpt, slagSilverGpt].some((text) => text !== '');
+  return (
+    <details open={typed}>
+      <summary>Lab assays of matte and slag</summary>
+      <Fieldset
+        legend="Assays of what was left behind"
+        hint="They tell how much metal the matte and the slag kept. Empty is not assayed."
+      >
+        <QuantityField label="Gold in the matte" quantity="gradeGpt" {...at(form, 'matteGoldGpt')} />
+        <QuantityField label="Silver in the matte" quantity="gradeGpt" {...at(form, 'matteSilverGpt')} />
+        <QuantityField label="Gold in the slag" quantity="gradeGpt" {...at(form, 'slagGoldGpt')} />
+        <QuantityField label="Silver in the slag" quantity="gradeGpt" {...at(form, 'slagSilverGpt')} />
+      </Fieldset>
+    </details>
   );
 }
 
@@ -45,6 +68,12 @@ export function BeadFields(props: { form: Binding<SmeltDraft>; live: LiveSmelt }
       >
         <NumberField label="Bead" unit="mg" {...at(form, 'beadMg')} />
         <NumberField label="Parted gold" unit="mg" hint="Annealed and cold." {...at(form, 'partedGoldMg')} />
+        <NumberField
+          label="Silver added for parting"
+          unit="mg"
+          hint="Melted to the bead after it was weighed, where it had too little silver to part."
+          {...at(form, 'inquartSilverMg')}
+        />
       </Fieldset>
       <div role="status">
         <FindingList label="About bead and gold" findings={live.beadFindings} />

@@ -3,6 +3,7 @@ import { useSuspenseQueries, useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
 import type { TestSmeltResult } from '../../../api/calc/assay/test-smelt.ts';
+import { closeSmelt } from '../../../api/calc/facts/close-smelt.ts';
 import { smeltFacts } from '../../../api/calc/facts/smelt-from-record.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import type { TestSmeltRecord, TrialWithSmelts } from '../../../api/schemas/test-smelt.ts';
@@ -26,6 +27,7 @@ import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
 import { workRecord } from './live-smelt.ts';
+import { MetalClosures } from './metal-closures.tsx';
 import { SetAside } from './set-aside.tsx';
 import { nextStep } from './steps.tsx';
 import { SplitByLab } from './split-by-lab.tsx';
@@ -95,6 +97,7 @@ export function TestSmeltPage() {
       <ResultFacts result={result} roasted={record.roasted} />
       <SplitByLab record={record} facts={facts} />
       <BudgetTables result={result} />
+      <MetalClosures closures={closeSmelt(record, facts, result)} />
       <h2>Weighings</h2>
       <WeighingTable record={record} balances={balances.data} supplies={supplies.data} />
       {record.remarks === '' ? null : <p>Remarks: {record.remarks}</p>}

@@ -79,6 +79,9 @@ export function WeighingTable(props: {
           ...section(record.beadBalanceId, 'mg', [
             ['Bead', record.beadMg],
             ['Parted gold', record.partedGoldMg],
+            ...(record.inquartSilverMg === null
+              ? []
+              : ([['Silver added for parting', record.inquartSilverMg]] as const)),
           ]),
         ]}
       />
