@@ -85,6 +85,7 @@ const routeTree = root.addChildren([
   ),
   page('/season', () => import('./pages/season/season-page.tsx'), 'SeasonPage'),
   page('/import', () => import('./pages/import/import-page.tsx'), 'ImportPage'),
+  page('/cupellation', () => import('./pages/cupellation/cupellation-page.tsx'), 'CupellationPage'),
   page('/balances/$balanceId', () => import('./pages/balances/balance-page.tsx'), 'BalancePage'),
   page('/settings', () => import('./pages/settings/settings-page.tsx'), 'SettingsPage'),
 ]);

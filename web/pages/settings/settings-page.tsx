@@ -1,4 +1,5 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
+import { Link } from '@tanstack/react-router';
 import { balancesQuery, seasonsQuery } from '../../lib/bench-queries.ts';
 import { millQuery } from '../../lib/mill.ts';
 import { Lead } from '../../parts/lead.tsx';
@@ -20,6 +21,11 @@ export function SettingsPage() {
       <MillForm mill={mill} />
       <Seasons seasons={seasons} />
       <Balances balances={balances} />
+      <h2>Losses in cupelling</h2>
+      <p>
+        Whether test smelts are corrected for what cupel and muffle keep, and the proofs that tell it:{' '}
+        <Link to="/cupellation">losses in cupelling</Link>.
+      </p>
     </Page>
   );
 }
