@@ -208,6 +208,31 @@ export const LAB_ASSAYS = [
   { lot: 'L-01', element: 'As', unit: 'percent', value: '0.94', standardUncertainty: '0.04' },
 ] as const;
 
+/** How the gold of a lot sits, as panning and a lens showed it. */
+export const SAMPLINGS = [
+  {
+    lot: 'L-01',
+    model: 'coarse-gold',
+    grainSizeMm: 0.25,
+    grainShape: 'nugget',
+    goldFrac: 0.85,
+    silverWithGold: false,
+  },
+] as const;
+
+/** Lab assays of what a test left behind, g/t. */
+export const PRODUCT_ASSAYS = [
+  {
+    lot: 'L-01',
+    trial: 'Raw with iron',
+    sample: '1',
+    matteGoldGpt: 640,
+    matteSilverGpt: 2500,
+    slagGoldGpt: 16,
+    slagSilverGpt: 58,
+  },
+] as const;
+
 /**
  * sample, day, sample g, lead g, iron in and out g, button, matte, slag g, bead and parted gold mg. Reagents
  * are those of the treatment's recipe, weighed to the gram; litharge is given here.

@@ -7,6 +7,8 @@ import {
   BATCHES,
   LAB_ASSAYS,
   LOTS,
+  PRODUCT_ASSAYS,
+  SAMPLINGS,
   SEASON,
   SUPPLIES,
   TREATMENTS,
@@ -201,8 +203,19 @@ async function loadLots(enter: Enter, seasonId: string): Promise<Map<string, str
       certificate: 'PW-2214',
       assayedOn: '2026-06-30',
       method: assay.element === 'As' ? 'acid digestion' : 'fire assay',
+      sampleMassG: 500,
     });
+  for (const { lot, ...sampling } of SAMPLINGS)
+    await enter('PUT', `/lots/${ids.get(lot)}/sampling`, sampling);
   return ids;
+}
+
+/** What a laboratory found in the products of a test; most were not sent to one. */
+function productAssays(lot: string, trial: string, sample: string): Record<string, number> {
+  const found = PRODUCT_ASSAYS.find((one) => one.lot === lot && one.trial === trial && one.sample === sample);
+  if (found === undefined) return {};
+  const { lot: _lot, trial: _trial, sample: _sample, ...assays } = found;
+  return assays;
 }
 
 async function loadTrials(
@@ -250,6 +263,7 @@ async function loadTrials(
         slagG,
         beadMg,
         partedGoldMg,
+        ...productAssays(lot, name, sample),
         blankMgPerLeadG: 0.02,
         blankStandardUncertaintyMgPerLeadG: 0.005,
         sampleBalanceId: known.balances.sample,
