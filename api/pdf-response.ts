@@ -5,7 +5,7 @@ import type { Report } from '../reports/model/report.ts';
 
 /** A name that every file system and header takes. */
 export function fileNameOf(text: string): string {
-  return text.replace(/[^\w.-]+/g, '-');
+  return text.replace(/[^\w.-]+/g, '-').replace(/^-+|-+$/g, '');
 }
 
 /** A report as a PDF download, on the mill's paper unless another is asked for. */

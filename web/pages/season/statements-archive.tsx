@@ -61,11 +61,7 @@ export function StatementsArchive(props: { season: Season; count: number }) {
     <div className="statements-archive">
       {state.at === 'working' ? (
         <Busy
-          label={
-            state.progress === null
-              ? 'Making the statements'
-              : `Statement ${state.progress.done} of ${state.progress.of}`
-          }
+          label={count === 1 ? 'Making the PDF' : `Making the PDFs of ${count} statements`}
           {...(state.progress === null ? {} : { done: state.progress.done / state.progress.of })}
           onCancel={() => {
             running.current?.abort();
