@@ -1,4 +1,4 @@
-/** `/charges/2/leadG` → `Charges 3, lead g`: a pointer as a person reads it. */
+/** `/charges/2/leadG` → `Charges 3, lead`: a pointer as a person reads it, without the unit of its name. */
 export function fieldLabel(pointer: string): string {
   const words = pointer
     .split('/')
@@ -6,7 +6,10 @@ export function fieldLabel(pointer: string): string {
     .map((token) => token.replaceAll('~1', '/').replaceAll('~0', '~'))
     .reduce((label, token) => {
       if (/^\d+$/.test(token)) return `${label} ${Number(token) + 1}`.trim();
-      const spoken = token.replace(/(?<=[a-z0-9])(?=[A-Z])/g, ' ').toLowerCase();
+      const spoken = token
+        .replace(/(?<=[a-z0-9])(?=[A-Z])/g, ' ')
+        .toLowerCase()
+        .replace(/(?<=.) (frac|kg|g|mg|gpt|ozt|ml|id)$/, '');
       return label === '' ? spoken : `${label}, ${spoken}`;
     }, '');
   return words === '' ? 'The request' : `${words.charAt(0).toUpperCase()}${words.slice(1)}`;

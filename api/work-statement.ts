@@ -3,6 +3,7 @@ import { Problem } from './problem.ts';
 import { settle } from './calc/settlement/settle.ts';
 import type { PriceInput, SettlementInput } from './calc/settlement/input.ts';
 import type { MetalTerms } from './calc/terms/metal-terms.ts';
+import type { Product } from './schemas/batch.ts';
 import type { StatementEntry } from './schemas/statement.ts';
 import { findProduct } from '../db/queries/batches.ts';
 import { quotationSeries } from '../db/queries/quotations.ts';
@@ -61,6 +62,7 @@ export async function workStatement(db: Kysely<Database>, entry: StatementEntry)
         },
       ],
     });
+  requireAfterMaking(entry, product);
   const prices: PriceInput[] = [];
   for (const metal of terms.body.metals) prices.push(await priceInput(db, metal, terms.body.currency, entry));
   const settlementInput: SettlementInput = {
@@ -83,6 +85,18 @@ export async function workStatement(db: Kysely<Database>, entry: StatementEntry)
     settlement: settle(settlementInput),
     supersedesId: issued.at(-1)?.id ?? null,
   };
+}
+
+/** A parcel or bar is not shipped, weighed or melted before it was made: the days choose the price period. */
+function requireAfterMaking(entry: StatementEntry, product: Product): void {
+  const early = Object.entries(entry.dates).filter(([, day]) => day !== null && day < product.madeOn);
+  if (early.length > 0)
+    throw new Problem('validation', `A day lies before ${product.code} was made.`, {
+      errors: early.map(([field, day]) => ({
+        pointer: `/dates/${field}`,
+        detail: `${day} lies before ${product.code} was made on ${product.madeOn}.`,
+      })),
+    });
 }
 
 /** Provisional, second provisional, final, then only adjustments. */

@@ -1,5 +1,5 @@
 import { halfUp } from '../calc/rounding.ts';
-import { startingTerms } from '../calc/terms/starting-terms.ts';
+import { startingTerms, USUAL_ROUNDING } from '../calc/terms/starting-terms.ts';
 import type { AssayRule } from '../calc/terms/assay-terms.ts';
 import type { PriceTerms } from '../calc/terms/metal-terms.ts';
 import type { Terms } from '../calc/terms/terms.ts';
@@ -39,6 +39,7 @@ const monthAfterArrival: PriceTerms = {
 export const smelterTerms: Terms = {
   ...startingTerms({ title: 'Brackenmoor concentrate contract (invented)', material: 'concentrate' }),
   weights: { kind: 'dry', unit: 'kg', franchiseFrac: '0.005' },
+  rounding: { ...USUAL_ROUNDING, mass: halfUp(1) },
   assays: [exchange('Au', '5'), exchange('Ag', '25'), exchange('As', '0.1')],
   metals: [
     {

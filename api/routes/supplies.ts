@@ -1,5 +1,7 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { addDays } from '../calc/calendar.ts';
+import { Problem } from '../problem.ts';
 import { element, isoDate } from '../schemas/fields.ts';
 import * as schemas from '../schemas/supply.ts';
 import * as quotations from '../../db/queries/quotations.ts';
@@ -114,7 +116,18 @@ export const quotationRoutes = ({ db, now }: Deps) =>
         request: { body: jsonBody(schemas.quotation) },
         responses: answers(schemas.quotation, 'The quotation'),
       }),
-      async (c) => c.json(await quotations.putQuotation(db, c.req.valid('json')), 200),
+      async (c) => {
+        const quotation = c.req.valid('json');
+        const today = now().toISOString().slice(0, 10);
+        // A day of grace: it may be tomorrow already where the mill is.
+        if (quotation.quotedOn > addDays(today, 1))
+          throw new Problem('validation', 'A quotation cannot be of a day to come.', {
+            errors: [
+              { pointer: '/quotedOn', detail: `Quoted on ${quotation.quotedOn} lies after today, ${today}.` },
+            ],
+          });
+        return c.json(await quotations.putQuotation(db, quotation), 200);
+      },
     )
     .openapi(
       createRoute({

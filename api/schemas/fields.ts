@@ -17,13 +17,13 @@ export const name = (longest = 120) =>
 
 /**
  * A decimal as text, kept exactly as typed: money, prices, booked masses.
- * At most 12 digits before and 8 after the point.
+ * At most 12 digits before and after the point: a mass typed in ounces is kept exactly.
  */
 export const decimal = (range: { min?: number; max?: number; above?: number; below?: number } = {}) =>
   z
     .string()
     .trim()
-    .regex(/^-?\d{1,12}(\.\d{1,8})?$/, 'must be a number such as 1240.5, with a point and no grouping')
+    .regex(/^-?\d{1,12}(\.\d{1,12})?$/, 'must be a number such as 1240.5, with a point and no grouping')
     .refine(
       (typed) => range.min === undefined || Number(typed) >= range.min,
       `must be at least ${range.min ?? ''}`,

@@ -6,6 +6,7 @@ import { groupBy } from './group-by.ts';
 import { findLot } from './lots.ts';
 import { listSupplies } from './supplies.ts';
 import { lockVersion } from './versioned.ts';
+import { requireWithinSeason } from './within-season.ts';
 import { batchCost } from '../../api/calc/books/batch-cost.ts';
 import { Dec, sumOf } from '../../api/calc/money.ts';
 import { payableOunces } from '../../api/calc/settlement/payable-ounces.ts';
@@ -219,6 +220,7 @@ export async function insertBatch(
   return inTransaction(db, async (trx) => {
     await trx.selectFrom('lot').select('id').where('id', '=', batch.lotId).forUpdate().execute();
     const lot = await findLot(trx, batch.lotId);
+    await requireWithinSeason(trx, lot.seasonId, '/plannedOn', batch.plannedOn);
     await requireDecisionOfLot(trx, batch);
     if (new Dec(batch.dryMassKg).greaterThan(lot.leftKg))
       throw new Refused(
@@ -273,6 +275,29 @@ export async function findProduct(db: Kysely<Database>, id: string): Promise<Pro
   return row;
 }
 
+/** A scale's and a moisture's share by which a parcel may outweigh what the batch took, as a fraction. */
+const PARCEL_TOLERANCE_FRAC = 0.1;
+
+/** What comes of a batch is not made before it, and weighs no more than what went in. */
+async function requirePlausible(
+  trx: Kysely<Database>,
+  batch: Batch,
+  product: { kind: Product['kind']; massKg: string; madeOn: string },
+): Promise<void> {
+  if (batch.startedOn !== null && product.madeOn < batch.startedOn)
+    throw new Refused('/madeOn', `is ${product.madeOn}, before the batch was started on ${batch.startedOn}`);
+  const lot = await findLot(trx, batch.lotId);
+  const isParcel = product.kind === 'parcel';
+  const mass = isParcel ? new Dec(product.massKg).times(new Dec(1).minus(lot.moistureFrac)) : product.massKg;
+  const most = new Dec(batch.dryMassKg).times(1 + (isParcel ? PARCEL_TOLERANCE_FRAC : 0));
+  const mayOutweigh = product.kind === 'slag' || product.kind === 'lead' || product.kind === 'matte';
+  if (!mayOutweigh && most.lessThan(mass))
+    throw new Refused(
+      '/massKg',
+      `is ${product.massKg} kg, more than the batch took out of the lot (${batch.dryMassKg} kg dry)`,
+    );
+}
+
 export async function insertProduct(
   db: Kysely<Database>,
   batchId: string,
@@ -282,6 +307,7 @@ export async function insertProduct(
     const batch = await findBatch(trx, batchId);
     if (batch.status === 'cancelled')
       throw new Refused('/kind', 'cannot come from a batch that was cancelled');
+    await requirePlausible(trx, batch, fields);
     return trx
       .insertInto('product')
       .values({ id: crypto.randomUUID(), batchId, ...fields })
@@ -298,6 +324,8 @@ export async function updateProduct(
   return inTransaction(db, async (trx) => {
     const { version, ...row } = fields;
     await lockVersion(trx, 'product', 'product', id, version);
+    const { batchId } = await findProduct(trx, id);
+    await requirePlausible(trx, await findBatch(trx, batchId), row);
     await trx
       .updateTable('product')
       .set({ ...row, version: version + 1 })

@@ -4,6 +4,7 @@ import { groupBy } from './group-by.ts';
 import { samplingOf } from './lot-sampling.ts';
 import { numberOf } from './numbers.ts';
 import { lockVersion } from './versioned.ts';
+import { requireWithinSeason } from './within-season.ts';
 import { NotFound, Refused } from './changed.ts';
 import type { LabAssay, Lot, lotChange, newLabAssay, newLot } from '../../api/schemas/lot.ts';
 import type { Screening } from '../../api/schemas/screen-metallics.ts';
@@ -105,17 +106,6 @@ async function putMinerals(
       .execute();
 }
 
-/** A lot is made within its season: a date outside it is nearly always a slip of the year. */
-async function requireWithinSeason(trx: Kysely<Database>, seasonId: string, madeOn: string): Promise<void> {
-  const season = await trx.selectFrom('season').selectAll().where('id', '=', seasonId).executeTakeFirst();
-  if (season === undefined) throw new Refused('/seasonId', 'names a season that is not there');
-  if (madeOn < season.startsOn || madeOn > season.endsOn)
-    throw new Refused(
-      '/madeOn',
-      `is ${madeOn}, outside the season ${season.name} (${season.startsOn} to ${season.endsOn})`,
-    );
-}
-
 export async function insertLot(
   db: Kysely<Database>,
   fields: z.infer<typeof newLot>,
@@ -123,7 +113,7 @@ export async function insertLot(
 ): Promise<Lot> {
   return inTransaction(db, async (trx) => {
     const { minerals, ...row } = fields;
-    await requireWithinSeason(trx, row.seasonId, row.madeOn);
+    await requireWithinSeason(trx, row.seasonId, '/madeOn', row.madeOn);
     await trx
       .insertInto('lot')
       .values({ id, ...row })
@@ -141,7 +131,7 @@ export async function updateLot(
   return inTransaction(db, async (trx) => {
     const { minerals, version, ...row } = fields;
     await lockVersion(trx, 'lot', 'lot', id, version);
-    await requireWithinSeason(trx, row.seasonId, row.madeOn);
+    await requireWithinSeason(trx, row.seasonId, '/madeOn', row.madeOn);
     await trx
       .updateTable('lot')
       .set({ ...row, version: version + 1 })

@@ -147,7 +147,7 @@ export function changeTable(change: StatementChange, moneyDecimals: number): Tab
   });
   return {
     kind: 'table',
-    caption: `Change from statement ${change.previousNumber}`,
+    caption: `Change of the net value since statement ${change.previousNumber}`,
     columns: [
       { key: 'cause', label: 'Cause', align: 'start', weight: 70 },
       { key: 'amount', label: `Amount, ${change.currency}`, align: 'end', weight: 30 },

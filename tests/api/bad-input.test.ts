@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { describeOnEveryEngine } from '../support/engines.ts';
-import { smallMill } from '../support/mill.ts';
+import { NO_DATES, smallMill } from '../support/mill.ts';
 
 describeOnEveryEngine('bad input', (open) => {
   it('is refused with the field, the value and what would be right, and nothing is written', async () => {
@@ -71,6 +71,75 @@ describeOnEveryEngine('bad input', (open) => {
     expect(await enter('GET', '/lots')).toHaveLength(1);
     expect((await enter('GET', '/trials'))[0].smelts).toEqual([]);
     expect(await enter('GET', '/batches')).toEqual([]);
+  });
+
+  it('refuses what cannot have come of a batch, and days that cannot be', async () => {
+    const { db } = await open();
+    const mill = await smallMill(db);
+    const { enter, send } = mill;
+    const lot = await enter('POST', '/lots', {
+      seasonId: mill.seasonId,
+      code: 'T-1',
+      madeOn: '2026-05-20',
+      wetMassKg: '250',
+      moistureFrac: '0.08',
+    });
+    await enter('POST', `/lots/${lot.id}/lab-assays`, {
+      laboratory: 'Invented laboratory',
+      assayedOn: '2026-05-22',
+      element: 'Au',
+      unit: 'g/t',
+      value: '400',
+    });
+    const planned = {
+      code: 'T-B',
+      lotId: lot.id,
+      treatmentId: mill.treatmentId,
+      termsId: mill.refinerTermsId,
+      plannedOn: '2026-06-05',
+      dryMassKg: '100',
+      assumptions: {},
+    };
+    const refusedAt = async (path: string, body: object, method = 'POST'): Promise<string> => {
+      const answer = await send(method, path, body);
+      expect(answer.status, JSON.stringify(answer.body)).toBe(422);
+      return answer.body.errors[0].pointer;
+    };
+    expect(await refusedAt('/batches', { ...planned, plannedOn: '2027-06-05' })).toBe('/plannedOn');
+    const batch = await enter('POST', '/batches', planned);
+    await enter('PUT', `/batches/${batch.id}`, {
+      status: 'running',
+      startedOn: '2026-06-08',
+      finishedOn: null,
+      furnaceHours: null,
+      labourHours: null,
+      leadInKg: null,
+      leadBackKg: null,
+      consumption: [],
+      remarks: '',
+      version: batch.version,
+    });
+    const bar = { code: 'T-BAR', kind: 'bar', madeOn: '2026-06-10', massKg: '0.04' };
+    const products = `/batches/${batch.id}/products`;
+    expect(await refusedAt(products, { ...bar, massKg: '100.1' })).toBe('/massKg');
+    expect(await refusedAt(products, { ...bar, madeOn: '2026-06-07' })).toBe('/madeOn');
+    expect(await refusedAt(products, { ...bar, massKg: '0.0383816904123' })).toBe('/massKg');
+    // 100 kg dry at 8 % moisture is 108.7 kg wet; a scale and a moisture may be a tenth off.
+    expect(await refusedAt(products, { ...bar, kind: 'parcel', massKg: '120' })).toBe('/massKg');
+    // 1.234 troy ounces as the page sends them: 38.3816903712 g.
+    const { id } = await enter('POST', products, { ...bar, massKg: '0.038381690371' });
+    expect(
+      await refusedAt('/statements', {
+        productId: id,
+        termsId: mill.refinerTermsId,
+        stage: 'provisional',
+        parcel: { kind: 'dore', bars: [{ name: 'T-BAR', receivedG: '38.38', afterMeltG: null }] },
+        assays: [],
+        dates: { ...NO_DATES, meltedOn: '2026-06-09' },
+      }),
+    ).toBe('/dates/meltedOn');
+    const quotation = { metal: 'Au', price: '2400', currency: 'USD', unit: 'ozt' };
+    expect(await refusedAt('/quotations', { ...quotation, quotedOn: '2062-11-20' }, 'PUT')).toBe('/quotedOn');
   });
 
   it('refuses terms that contradict themselves, at the clause', async () => {

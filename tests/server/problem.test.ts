@@ -34,10 +34,10 @@ describe('a refused request', () => {
       colour: 'yellow',
     };
     expect(faults(weighing, input)).toEqual([
-      '/beadMg Bead mg is -0.5: must be above 0.',
+      '/beadMg Bead is -0.5: must be above 0.',
       '/unit Unit is "kg": must be mg or g.',
       '/takenOn Taken on is "1 March": must be a date as YYYY-MM-DD.',
-      '/trials/0/leadG Trials 1, lead g is "30": must be a number of grams.',
+      '/trials/0/leadG Trials 1, lead is "30": must be a number of grams.',
       '/trials Trials is a list of 1: must have at least 2 entries.',
       '/colour Colour is "yellow": is not a field of this request.',
     ]);
@@ -45,7 +45,7 @@ describe('a refused request', () => {
 
   it('says what is missing', () => {
     expect(faults(weighing, {})).toEqual([
-      '/beadMg Bead mg is missing: must be a number.',
+      '/beadMg Bead is missing: must be a number.',
       '/unit Unit is missing: must be mg or g.',
       '/takenOn Taken on is missing: must be text.',
       '/trials Trials is missing: must be a list.',
@@ -129,7 +129,7 @@ describe('an error in a handler', () => {
     const refused = await answerTo(new Refused('/charges/0/leadG', 'must be below the flux'));
     expect(JSON.parse(refused.body)).toMatchObject({
       status: 422,
-      errors: [{ pointer: '/charges/0/leadG', detail: 'Charges 1, lead g must be below the flux.' }],
+      errors: [{ pointer: '/charges/0/leadG', detail: 'Charges 1, lead must be below the flux.' }],
     });
   });
 });
@@ -165,8 +165,8 @@ describeOnEveryEngine('what the database refuses', (open) => {
 
   it.each([
     ["insert into lot values ('L-7', 1)", 409, '/code', 'Code "L-7" is already taken by another record.'],
-    ["insert into lot values ('L-8', -1)", 422, '/wetMassKg', 'Wet mass kg is outside what can be recorded.'],
-    ["insert into lot values ('L-8', null)", 422, '/wetMassKg', 'Wet mass kg is missing.'],
+    ["insert into lot values ('L-8', -1)", 422, '/wetMassKg', 'Wet mass is outside what can be recorded.'],
+    ["insert into lot values ('L-8', null)", 422, '/wetMassKg', 'Wet mass is missing.'],
     [
       "insert into sample values ('L-9', 1)",
       422,

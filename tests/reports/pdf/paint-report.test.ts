@@ -110,7 +110,7 @@ describe.skipIf(pdfToolsMissing())('a painted statement', () => {
       pageTexts(await paint(report))
         .join('\n')
         .split('Account in USD\n')[1]
-        ?.split('Change from')[0] ?? '';
+        ?.split('Change of the net value')[0] ?? '';
     const amounts = [...account.matchAll(/^(?!Sum of|Buyer owes)\S.* {2,}(−?[\d,]+\.\d{2})$/gm)].map(
       (match) => (match[1] ?? '').replaceAll(',', '').replace('−', '-'),
     );

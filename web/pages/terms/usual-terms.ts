@@ -2,7 +2,7 @@ import { halfUp } from '../../../api/calc/rounding.ts';
 import type { AssayRule } from '../../../api/calc/terms/assay-terms.ts';
 import type { Penalty, PerMassCharge } from '../../../api/calc/terms/charge-terms.ts';
 import type { MetalTerms, PriceTerms } from '../../../api/calc/terms/metal-terms.ts';
-import { startingTerms } from '../../../api/calc/terms/starting-terms.ts';
+import { startingTerms, USUAL_ROUNDING } from '../../../api/calc/terms/starting-terms.ts';
 import type { GradeUnit, MassBasis, MassUnit } from '../../../api/calc/terms/term-units.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
 
@@ -93,6 +93,8 @@ function concentrate(currency: string): Terms {
   return {
     ...startingTerms({ title: 'Sale of concentrate', material: 'concentrate' }),
     currency,
+    // Parcels of a small mill are a few hundred kilograms: whole ones would cost half a per cent.
+    rounding: { ...USUAL_ROUNDING, mass: halfUp(2) },
     weights: { kind: 'dry', unit: 'kg', franchiseFrac: '0.005' },
     assays: [
       exchangedAssay('Au', 'g/t', 1, '2'),
