@@ -19,15 +19,22 @@ export function WhatIfFields(props: {
     value: values[name],
     onChange: (typed: string) => set(name, typed),
   });
-  const quoted = (spot: number | undefined): string | undefined =>
-    spot === undefined ? undefined : `Empty: the last quotation. Now ${format.number(spot, 2)}.`;
+  const quoted = (name: 'gold' | 'silver', spot: number | undefined): string =>
+    values[name] !== '' || spot === undefined
+      ? 'Empty it to go back to the last quotation.'
+      : `Empty: the last quotation, ${format.number(spot, 2)}.`;
   return (
     <Fieldset
       legend="What if"
       hint="The answer follows as you type. An empty field keeps what the records say."
     >
-      <MoneyField label="Gold price" per="ozt" hint={quoted(prices?.Au.spot)} {...bound('gold')} />
-      <MoneyField label="Silver price" per="ozt" hint={quoted(prices?.Ag.spot)} {...bound('silver')} />
+      <MoneyField label="Gold price" per="ozt" hint={quoted('gold', prices?.Au.spot)} {...bound('gold')} />
+      <MoneyField
+        label="Silver price"
+        per="ozt"
+        hint={quoted('silver', prices?.Ag.spot)}
+        {...bound('silver')}
+      />
       <MoneyField label="Wage" per="h" {...bound('wage')} />
       <MoneyField label="Lead price" per="kg" {...bound('lead')} />
       <NumberField label="Fuel prices" unit="% of today’s" {...bound('fuel')} />
