@@ -57,12 +57,7 @@ type SummaryRow = Awaited<ReturnType<ReturnType<typeof selectStatements>['execut
 type KeptRow = Awaited<ReturnType<ReturnType<typeof selectKept>['execute']>>[number];
 
 function summaryOf(row: SummaryRow): StatementSummary {
-  const {
-    supersedesId: _supersedesId,
-    seasonId: _seasonId,
-    counterpartyAddress: _address,
-    ...summary
-  } = row;
+  const { supersedesId: _supersedesId, seasonId: _seasonId, counterpartyAddress: _address, ...summary } = row;
   return summary;
 }
 
