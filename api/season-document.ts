@@ -7,6 +7,7 @@ import { listBatches } from '../db/queries/batches.ts';
 import { listLots } from '../db/queries/lots.ts';
 import { findMill, findSeason } from '../db/queries/mill.ts';
 import { listIssued } from '../db/queries/statements.ts';
+import { historyFor, treatmentHistory } from '../db/queries/treatment-history.ts';
 import { listBalances } from '../db/queries/balances.ts';
 import { findCupellation } from '../db/queries/cupellation.ts';
 import { listSupplies } from '../db/queries/supplies.ts';
@@ -30,14 +31,17 @@ const CHART_WIDTH_PT = 480;
 const DRAWS_FOR_GRADES = 4000;
 
 async function seasonLots(db: Kysely<Database>, seasonId: string): Promise<SeasonLot[]> {
-  const balances = await listBalances(db);
-  const cupellation = await findCupellation(db);
-  const supplies = await listSupplies(db);
-  const treatments = await listTreatments(db);
+  const mill = {
+    balances: await listBalances(db),
+    cupellation: await findCupellation(db),
+    supplies: await listSupplies(db),
+    treatments: await listTreatments(db),
+  };
+  const history = await treatmentHistory(db, null, mill);
   const lots: SeasonLot[] = [];
   for (const lot of await listLots(db, seasonId)) {
     const trials = await listTrials(db, lot.id);
-    const facts = { lot, trials, balances, cupellation, supplies, treatments };
+    const facts = { lot, trials, ...mill, history: historyFor(lot.id, history) };
     const { summary } = workLot(facts, { drawCount: DRAWS_FOR_GRADES, seed: 1 }).inference;
     const grade = (metal: 'Au' | 'Ag') => {
       const inferred = summary[metal].gradeGpt;

@@ -7,6 +7,7 @@ import { latestQuotations } from './quotations.ts';
 import { listSupplies } from './supplies.ts';
 import { termsInForce } from './terms.ts';
 import { listTrials } from './test-smelts.ts';
+import { historyFor, treatmentHistory } from './treatment-history.ts';
 import { listTreatments } from './treatments.ts';
 import type { DecisionFacts } from '../../api/calc/facts/records.ts';
 import type { Database } from '../schema.ts';
@@ -31,15 +32,19 @@ export async function decisionFacts(db: Kysely<Database>, lotId: string, on: str
     .where('quotedOn', '<=', on)
     .orderBy('quotedOn')
     .execute();
+  const mill = {
+    balances: await listBalances(db),
+    cupellation: await findCupellation(db),
+    supplies: await listSupplies(db),
+    treatments: await listTreatments(db),
+  };
   return {
     on,
     currency,
     lot: await findLot(db, lotId),
     trials: await listTrials(db, lotId),
-    balances: await listBalances(db),
-    cupellation: await findCupellation(db),
-    supplies: await listSupplies(db),
-    treatments: await listTreatments(db),
+    ...mill,
+    history: historyFor(lotId, await treatmentHistory(db, on, mill)),
     terms: await termsInForce(db, on),
     latestQuotations: await latestQuotations(db, on),
     priceHistory,

@@ -79,7 +79,7 @@ export function combineLabAssays({
     };
   }
   const q = weighted(admitted, 0).sumOfSquares;
-  const betweenVariance = n > 1 ? pauleMandel(admitted) : 0;
+  const betweenVariance = n > 1 ? pauleMandelVariance(admitted) : 0;
   const { mean, totalWeight, weights } = weighted(admitted, betweenVariance);
   const u = 1 / Math.sqrt(totalWeight);
   const agreement =
@@ -152,7 +152,11 @@ function weighted(assays: readonly Measured[], betweenVariance: number) {
   return { weights, totalWeight, mean, sumOfSquares };
 }
 
-function pauleMandel(assays: readonly Measured[]): number {
+/**
+ * Variance between sources beyond what each states: the τ² at which Σ (x − x̄)²/(u² + τ²) = n − 1, or 0 where they
+ * agree already (R. C. Paule and J. Mandel, J. Res. NBS 87, 1982, 377).
+ */
+export function pauleMandelVariance(assays: readonly Measured[]): number {
   const excess = (variance: number): number => weighted(assays, variance).sumOfSquares - (assays.length - 1);
   if (excess(0) <= 0) return 0;
   const values = assays.map((assay) => assay.value);

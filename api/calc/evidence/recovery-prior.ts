@@ -119,3 +119,9 @@ export function logRecoveryCells(prior: RecoveryPrior, step: number): LogRecover
   }
   return { topLog: -(first + 0.5) * step, cellWidth: step, massFrac };
 }
+
+/** Mean and standard deviation, as fractions, of a logit-normal recovery. */
+export function recoveryMoments(prior: RecoveryPrior): { mean: number; sd: number } {
+  const { mean, variance } = logitNormalMoments(prior);
+  return { mean, sd: Math.sqrt(variance) };
+}

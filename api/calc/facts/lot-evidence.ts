@@ -3,6 +3,7 @@ import { workTrial, type TrialResult } from '../assay/trial.ts';
 import type { Finding } from '../finding.ts';
 import { inferLot, type InferLotResult } from '../evidence/infer-lot.ts';
 import type { MetalObservation, TreatmentPrior } from '../evidence/lot-evidence.ts';
+import { expectedOfTreatment } from './expected-recovery.ts';
 import { labObservations } from './lab-observations.ts';
 import type { EvidenceFacts, TreatmentFacts, TrialFacts } from './records.ts';
 import type { SmeltFacts } from './smelt-from-record.ts';
@@ -113,16 +114,14 @@ export function workLot(
 ): LotEvidence {
   const worked = smeltFacts(facts, facts.trials);
   const trials = facts.trials.map((trial) => workTrialFacts(trial, worked));
+  const historyFindings: Finding[] = [];
   const treatments: TreatmentPrior[] = facts.treatments
     .filter((one) => !one.retired || trials.some((trial) => trial.treatmentId === one.id))
-    .map((one) => ({
-      id: one.id,
-      name: one.name,
-      recoveryPrior: {
-        Au: { mean: one.goldRecoveryMeanFrac, sd: one.goldRecoverySdFrac },
-        Ag: { mean: one.silverRecoveryMeanFrac, sd: one.silverRecoverySdFrac },
-      },
-    }));
+    .map((one) => {
+      const { recoveryPrior, findings } = expectedOfTreatment(one, facts.history);
+      historyFindings.push(...findings);
+      return { id: one.id, name: one.name, recoveryPrior };
+    });
   for (const trial of trials)
     if (trial.treatmentId === null)
       treatments.push({
@@ -147,6 +146,7 @@ export function workLot(
     ...gold.findings,
     ...silver.findings,
     ...correctedFindings(trials),
+    ...historyFindings,
   ];
   return { trials, inference: { ...inference, findings } };
 }

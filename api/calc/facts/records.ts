@@ -1,3 +1,4 @@
+import type { LotRecovery } from '../evidence/recovery-history.ts';
 import type { Mineral } from '../smelting/minerals.ts';
 import type { Terms } from '../terms/terms.ts';
 
@@ -177,12 +178,22 @@ export interface QuotationFacts {
   unit: 'ozt' | 't' | 'lb' | 'kg' | 'g';
 }
 
+/** What the tests of one other lot say of a treatment's recoveries; null where they say nothing of a metal. */
+export interface TreatmentHistoryFacts {
+  treatmentId: string;
+  lotCode: string;
+  Au: LotRecovery | null;
+  Ag: LotRecovery | null;
+}
+
 /** What the mill knows about a lot's metal. */
 export interface EvidenceFacts {
   lot: LotFacts;
   trials: TrialFacts[];
   balances: BalanceFacts[];
   cupellation: CupellationFacts;
+  /** What other lots have shown of the treatments. */
+  history: TreatmentHistoryFacts[];
   supplies: Pick<SupplyFacts, 'id' | 'name' | 'kind'>[];
   treatments: Pick<
     TreatmentFacts,

@@ -86,6 +86,7 @@ export function inventedFacts(parts: Partial<DecisionFacts> = {}): DecisionFacts
     trials: [],
     balances: [],
     cupellation: noCorrection,
+    history: [],
     supplies: [
       supply('soda', 'reagent', 'kg', '1.4'),
       supply('lead', 'lead', 'kg', '3'),

@@ -1,0 +1,85 @@
+import { createHash } from 'node:crypto';
+import type { Kysely } from 'kysely';
+import { groupBy } from './group-by.ts';
+import { listLots } from './lots.ts';
+import { listTrials } from './test-smelts.ts';
+import { recoveriesOfLot } from '../../api/calc/facts/treatment-history.ts';
+import type { EvidenceFacts, TreatmentHistoryFacts } from '../../api/calc/facts/records.ts';
+import type { Database } from '../schema.ts';
+
+/** Older lots say less of how the mill works now, and each costs its working once. */
+const MOST_LOTS = 40;
+
+/** What lots have shown, by a digest of all that it was worked from: a lot is worked again only when its records change. */
+const worked = new Map<string, TreatmentHistoryFacts[]>();
+const MOST_KEPT = 500;
+
+function recoveriesOnce(facts: Omit<EvidenceFacts, 'history'>): TreatmentHistoryFacts[] {
+  const digest = createHash('sha256').update(JSON.stringify(facts)).digest('base64');
+  const known = worked.get(digest);
+  if (known !== undefined) return known;
+  const recoveries = recoveriesOfLot(facts);
+  const [oldest] = worked.keys();
+  if (worked.size >= MOST_KEPT && oldest !== undefined) worked.delete(oldest);
+  worked.set(digest, recoveries);
+  return recoveries;
+}
+
+/**
+ * What the lots that were tested have shown of the treatments, the newest forty, by the tests and assays up to a day
+ * (null: all). A lot without a parted test is left out.
+ */
+export async function treatmentHistory(
+  db: Kysely<Database>,
+  on: string | null,
+  mill: Pick<EvidenceFacts, 'balances' | 'cupellation' | 'supplies' | 'treatments'>,
+): Promise<(TreatmentHistoryFacts & { lotId: string })[]> {
+  const upTo = (day: string): boolean => on === null || day <= on;
+  const trials = groupBy(await listTrials(db), (trial) => trial.lotId);
+  const tested = (await listLots(db))
+    .map((lot) => ({
+      lot: { ...lot, labAssays: lot.labAssays.filter(({ assayedOn }) => upTo(assayedOn)) },
+      trials: (trials.get(lot.id) ?? []).map((trial) => ({
+        ...trial,
+        smelts: trial.smelts.filter(({ smeltedOn }) => upTo(smeltedOn)),
+      })),
+    }))
+    .filter((one) =>
+      one.trials.some((trial) => trial.smelts.some(({ partedGoldMg }) => partedGoldMg !== null)),
+    )
+    .slice(-MOST_LOTS);
+  return tested.flatMap(({ lot, trials: ofLot }) =>
+    recoveriesOnce({
+      lot: {
+        id: lot.id,
+        code: lot.code,
+        moistureFrac: lot.moistureFrac,
+        dryMassKg: lot.dryMassKg,
+        minerals: lot.minerals,
+        labAssays: lot.labAssays,
+        sampling: lot.sampling,
+      },
+      trials: ofLot,
+      balances: mill.balances,
+      cupellation: mill.cupellation,
+      supplies: mill.supplies.map(({ id, name, kind }) => ({ id, name, kind })),
+      treatments: mill.treatments.map((one) => ({
+        id: one.id,
+        name: one.name,
+        retired: one.retired,
+        goldRecoveryMeanFrac: one.goldRecoveryMeanFrac,
+        goldRecoverySdFrac: one.goldRecoverySdFrac,
+        silverRecoveryMeanFrac: one.silverRecoveryMeanFrac,
+        silverRecoverySdFrac: one.silverRecoverySdFrac,
+      })),
+    }).map((recoveries) => ({ ...recoveries, lotId: lot.id })),
+  );
+}
+
+/** What other lots have shown, for one of them. */
+export function historyFor(
+  lotId: string,
+  history: readonly (TreatmentHistoryFacts & { lotId: string })[],
+): TreatmentHistoryFacts[] {
+  return history.flatMap(({ lotId: other, ...recoveries }) => (other === lotId ? [] : [recoveries]));
+}
