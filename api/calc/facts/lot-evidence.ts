@@ -3,6 +3,7 @@ import { workTrial, type TrialResult } from '../assay/trial.ts';
 import type { Finding } from '../finding.ts';
 import { inferLot, type InferLotResult } from '../evidence/infer-lot.ts';
 import type { MetalObservation, TreatmentPrior } from '../evidence/lot-evidence.ts';
+import { COMMON_REPLICATE_SD } from '../evidence/lot-evidence.ts';
 import { expectedOfTreatment } from './expected-recovery.ts';
 import { labObservations } from './lab-observations.ts';
 import type { EvidenceFacts, TreatmentFacts, TrialFacts } from './records.ts';
@@ -85,6 +86,15 @@ function observationsOf(
   );
 }
 
+/**
+ * Spread of samples beyond what they state. The common spread of gold is wider than silver's for its coarse grains
+ * (`COMMON_REPLICATE_SD`); where the error of taking a sample is stated, that part is not counted twice.
+ */
+function replicateSpread(facts: EvidenceFacts, goldGpt: number | null): typeof COMMON_REPLICATE_SD {
+  const stated = facts.lot.sampling !== null && goldGpt !== null;
+  return stated ? { ...COMMON_REPLICATE_SD, Au: COMMON_REPLICATE_SD.Ag } : COMMON_REPLICATE_SD;
+}
+
 /** That test smelts of the lot are corrected for losses in cupelling, said once for all of them. */
 function correctedFindings(trials: readonly WorkedTrial[]): Finding[] {
   const corrected = trials
@@ -138,6 +148,7 @@ export function workLot(
     },
     unparted: observationsOf(trials, 'goldPlusSilverGpt', (result) => result.goldGpt === null),
     treatments,
+    replicateSdPrior: replicateSpread(facts, worked.samplingGoldGpt),
     drawCount,
     seed,
   });

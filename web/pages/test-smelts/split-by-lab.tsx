@@ -4,6 +4,7 @@ import { smeltFromRecord } from '../../../api/calc/facts/smelt-from-record.ts';
 import type { SmeltFacts } from '../../../api/calc/facts/smelt-from-record.ts';
 import type { TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
 import { useFormat } from '../../lib/owner.ts';
+import { FindingList } from '../../parts/finding-list.tsx';
 
 /** An unparted bead split by the laboratory's ratio of silver to gold: a guide, said to be one, never counted. */
 export function SplitByLab(props: { record: TestSmeltRecord; facts: SmeltFacts }) {
@@ -12,15 +13,19 @@ export function SplitByLab(props: { record: TestSmeltRecord; facts: SmeltFacts }
   const ratio = silverToGoldRatioOf(facts.lot);
   if (record.beadMg === null || record.partedGoldMg !== null || ratio === null) return null;
   const { smelt } = smeltFromRecord(record, facts);
-  const { goldGpt, silverGpt } = workTestSmelt({ ...smelt, silverToGoldRatioFromAssay: ratio });
+  const { goldGpt, silverGpt, findings } = workTestSmelt({ ...smelt, silverToGoldRatioFromAssay: ratio });
   if (goldGpt === null || silverGpt === null) return null;
   return (
-    <p>
-      The bead is not parted. By the laboratory’s ratio of {format.measured(ratio, '')} parts of silver to 1
-      of gold, as if the treatment had recovered both alike, it would hold{' '}
-      {format.measuredQuantity('gradeGpt', goldGpt)} of gold and{' '}
-      {format.measuredQuantity('gradeGpt', silverGpt)} of silver. This is a guide and does not count in any
-      mean; parting tells.
-    </p>
+    <>
+      <p>
+        Split by the laboratory, the bead would hold {format.measuredQuantity('gradeGpt', goldGpt)} of gold
+        and {format.measuredQuantity('gradeGpt', silverGpt)} of silver. This is a guide and does not count in
+        any mean; parting tells.
+      </p>
+      <FindingList
+        label="About the split"
+        findings={findings.filter(({ code }) => code === 'split-by-lab-ratio')}
+      />
+    </>
   );
 }
