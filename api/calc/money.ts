@@ -26,6 +26,19 @@ export function sumOf(values: readonly (DecimalNumber | string)[]): DecimalNumbe
   return values.reduce<DecimalNumber>((sum, value) => sum.plus(value), new Dec(0));
 }
 
+/** Exact sum of decimal texts, such as quotations: as whole numbers as long as those are exact, which many of them ask for. */
+export function sumOfTexts(texts: readonly string[]): DecimalNumber {
+  const decimalsOf = (text: string): number => (text.includes('.') ? text.length - text.indexOf('.') - 1 : 0);
+  const decimals = Math.max(0, ...texts.map(decimalsOf));
+  let whole = 0;
+  for (const text of texts) {
+    const one = Number(`${text.replace('.', '')}${'0'.repeat(decimals - decimalsOf(text))}`);
+    whole += one;
+    if (!Number.isSafeInteger(one) || !Number.isSafeInteger(whole)) return sumOf(texts);
+  }
+  return new Dec(`${whole}e-${decimals}`);
+}
+
 /**
  * Splits an amount by shares so that the parts add up to it exactly: every part
  * but the last is truncated to `decimals`, the last takes the rest. `shares` are
@@ -49,8 +62,10 @@ export function allocate({
 
 /** Groups the whole part of a decimal text by thousands for reading: `-12345.60` gives `−12,345.60`. */
 export function grouped(text: string): string {
-  const negative = text.startsWith('-');
-  const [whole = '', fraction] = (negative ? text.slice(1) : text).split('.');
-  const head = whole.replace(/\B(?=(\d{3})+$)/g, ',');
-  return `${negative ? '−' : ''}${head}${fraction === undefined ? '' : `.${fraction}`}`;
+  const from = text.startsWith('-') ? 1 : 0;
+  const point = text.indexOf('.');
+  const to = point < 0 ? text.length : point;
+  let whole = text.slice(Math.max(from, to - 3), to);
+  for (let end = to - 3; end > from; end -= 3) whole = `${text.slice(Math.max(from, end - 3), end)},${whole}`;
+  return `${from === 1 ? '−' : ''}${whole}${point < 0 ? '' : text.slice(point)}`;
 }

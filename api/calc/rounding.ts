@@ -26,8 +26,16 @@ export function roundBy(value: DecimalNumber, rounding: RoundingRule): DecimalNu
 
 /** The rounded value with all its decimals written out, minus zero written as zero. */
 export function roundedText(value: DecimalNumber, rounding: RoundingRule): string {
-  const rounded = roundBy(value, rounding);
-  return (rounded.isZero() ? new Dec(0) : rounded).toFixed(rounding.decimals);
+  return decimalsOf(roundBy(value, rounding), rounding);
+}
+
+/** A value that is rounded already, with all the decimals of its rule; minus zero is written as zero. */
+export function decimalsOf(rounded: DecimalNumber, { decimals }: RoundingRule): string {
+  const exact = rounded.toFixed();
+  const text = exact.startsWith('-') && rounded.isZero() ? exact.slice(1) : exact;
+  const point = text.indexOf('.');
+  if (point < 0) return decimals === 0 ? text : `${text}.${'0'.repeat(decimals)}`;
+  return text.padEnd(point + 1 + decimals, '0');
 }
 
 const WORDS = {

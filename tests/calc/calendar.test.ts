@@ -1,3 +1,15 @@
+import {
+  addMonths,
+  addWeeks,
+  endOfISOWeek,
+  endOfMonth,
+  formatISO,
+  getISODay,
+  isValid,
+  parseISO,
+  startOfISOWeek,
+  startOfMonth,
+} from 'date-fns';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
@@ -38,6 +50,34 @@ describe('calendar dates', () => {
     );
   });
 
+  it('agrees with date-fns on months, weeks and weekdays from the year 1 to 9000', () => {
+    const text = (date: Date) => formatISO(date, { representation: 'date' });
+    const day = fc.record({
+      year: fc.integer({ min: 1, max: 9000 }),
+      month: fc.integer({ min: 1, max: 12 }),
+      day: fc.integer({ min: 1, max: 31 }),
+    });
+    fc.assert(
+      fc.property(day, fc.integer({ min: -30, max: 30 }), (civil, after) => {
+        const two = (number: number) => String(number).padStart(2, '0');
+        const date = `${String(civil.year).padStart(4, '0')}-${two(civil.month)}-${two(civil.day)}`;
+        const known = parseISO(date);
+        expect(isIsoDate(date)).toBe(isValid(known));
+        if (!isValid(known)) return;
+        expect(weekday(date)).toBe(getISODay(known));
+        if (civil.year < 4) return; // date-fns would come out before the year 1
+        const month = addMonths(startOfMonth(known), after);
+        expect(monthOf(date, after)).toEqual({ from: text(month), to: text(endOfMonth(month)) });
+        const week = addWeeks(known, after);
+        expect(weekOf(date, after)).toEqual({
+          from: text(startOfISOWeek(week)),
+          to: text(endOfISOWeek(week)),
+        });
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
   it('counts business days one by one: so many weekdays lie between', () => {
     fc.assert(
       fc.property(anyDay, fc.integer({ min: 1, max: 30 }), (day, offset) => {
@@ -53,6 +93,10 @@ describe('calendar dates', () => {
 
   it('gives no date for what is none', () => {
     expect(addDays('2026-02-30', 1)).toBe('');
+    expect(monthOf('2026-02-30', 1)).toEqual({ from: '', to: '' });
+    expect(weekOf('soon')).toEqual({ from: '', to: '' });
+    expect(daysBetween('2026-02-30', '2026-03-01')).toBeNaN();
+    expect(weekday('2026-02-30')).toBeNaN();
     expect(addBusinessDays('', 3)).toBe('');
     expect(addBusinessDays('soon', 0)).toBe('');
     expect(businessDays('', '2026-01-01')).toEqual([]);

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { allocate, Dec, grouped, isDecimalText, sumOf } from '../../api/calc/money.ts';
+import { allocate, Dec, grouped, isDecimalText, sumOf, sumOfTexts } from '../../api/calc/money.ts';
 
 describe('decimal texts', () => {
   it.each(['0', '12', '-0.05', '1234.50', '007'])('takes %s', (text) => {
@@ -21,6 +21,31 @@ describe('decimal texts', () => {
   it('adds tenths exactly, as binary fractions do not', () => {
     expect(sumOf(['0.1', '0.2']).toFixed()).toBe('0.3');
     expect(0.1 + 0.2).not.toBe(0.3);
+  });
+});
+
+describe('sums of texts', () => {
+  const text = fc
+    .tuple(fc.bigInt({ min: -(10n ** 18n), max: 10n ** 18n }), fc.integer({ min: 0, max: 6 }))
+    .map(([whole, decimals]) => new Dec(`${whole}e-${decimals}`).toFixed(decimals));
+
+  it('are the same as those of decimals, beyond what a number holds too', () => {
+    fc.assert(
+      fc.property(fc.array(text, { maxLength: 30 }), (texts) => {
+        expect(sumOfTexts(texts).toFixed()).toBe(sumOf(texts).toFixed());
+      }),
+    );
+    expect(sumOfTexts([]).toFixed()).toBe('0');
+    expect(sumOfTexts(['9007199254740993', '-0.5', '0.50']).toFixed()).toBe('9007199254740993');
+    expect(sumOfTexts(['9007199254740991', '1.25', '-1']).toFixed()).toBe('9007199254740991.25');
+  });
+
+  it('are grouped as the runtime groups them', () => {
+    fc.assert(
+      fc.property(fc.bigInt({ min: -(10n ** 20n), max: 10n ** 20n }), (whole) => {
+        expect(grouped(`${whole}.50`)).toBe(`${whole.toLocaleString('en-US').replace('-', '−')}.50`);
+      }),
+    );
   });
 });
 

@@ -116,7 +116,7 @@ function settleOne(
   const weSell = run.terms.direction === 'we-sell';
   const inRuleUnit = (result: string | null, whose: string): string | null => {
     if (result === null) return null;
-    if (new Dec(result).lt(0)) {
+    if (Number(result) < 0) {
       blocker(run, 'assay-negative', '/assays', `${label}: ${whose} result ${result} is below zero.`);
       return null;
     }

@@ -47,6 +47,8 @@ export function checkInput(input: SettlementInput): Finding[] {
   input.prices.forEach((price, index) => {
     number(price.price, `/prices/${index}/price`, `The price of ${price.metal}`);
     price.quotations.forEach((quotation, q) => {
+      // They are many, and nearly always right: what would be said is made up only for those that are not.
+      if (isDecimalText(quotation.price) && isIsoDate(quotation.date)) return;
       const path = `/prices/${index}/quotations/${q}`;
       number(quotation.price, `${path}/price`, `The quotation of ${price.metal} on ${quotation.date}`);
       date(quotation.date, `${path}/date`, `The day of a quotation of ${price.metal}`);

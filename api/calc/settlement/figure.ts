@@ -1,5 +1,5 @@
 import { grouped, type DecimalNumber, Dec } from '../money.ts';
-import { roundBy, roundedText, type RoundingRule } from '../rounding.ts';
+import { decimalsOf, roundBy, type RoundingRule } from '../rounding.ts';
 import type { PrintedQuantity } from './statement.ts';
 
 /** A figure as it stands on the statement: what prints is what is calculated with. */
@@ -12,7 +12,8 @@ export interface Figure {
 
 /** Rounds a value by its rule; the statement carries on with the rounded figure. */
 export function figure(value: DecimalNumber, rounding: RoundingRule, unit: string): Figure {
-  return { value: roundBy(value, rounding), text: roundedText(value, rounding), unit };
+  const rounded = roundBy(value, rounding);
+  return { value: rounded, text: decimalsOf(rounded, rounding), unit };
 }
 
 /** A figure given from outside, written as it was given. */

@@ -1,4 +1,4 @@
-import { Dec, grouped, sumOf } from '../money.ts';
+import { Dec, grouped } from '../money.ts';
 import type { Finding } from '../finding.ts';
 import type { PriceTerms } from '../terms/metal-terms.ts';
 import { dateOfEvent, priceFromQuotations, quotationalPeriod } from '../terms/price-period.ts';
@@ -108,7 +108,7 @@ function fromQuotations(run: SettlementRun, metal: string, terms: PriceTerms, un
   }
   const price = figure(found.price, run.terms.rounding.price, unit);
   const used = found.quotationsUsed;
-  const sum = sumOf(used.map((q) => q.price)).toFixed();
+  const sum = found.sum.toFixed();
   const list = used.map((q) => `${q.date} ${grouped(q.price)}`).join('; ');
   const which = found.complete ? `mean of ${periodText}` : 'provisional, latest known';
   addLine(run, {

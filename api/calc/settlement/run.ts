@@ -1,6 +1,6 @@
 import type { Finding } from '../finding.ts';
 import { Dec, sumOf, type DecimalNumber } from '../money.ts';
-import { roundedText } from '../rounding.ts';
+import { decimalsOf, roundBy } from '../rounding.ts';
 import type { MassBasis, MassUnit } from '../terms/term-units.ts';
 import { combine, conversionText, convert, massConversion } from '../terms/conversion.ts';
 import type { Terms } from '../terms/terms.ts';
@@ -20,6 +20,8 @@ export interface SettlementRun {
   input: SettlementInput;
   terms: Terms;
   lines: SettlementLine[];
+  /** The amounts of the lines as they were written, to be summed without reading them again. */
+  amounts: { section: SettlementSection; amount: DecimalNumber }[];
   findings: Finding[];
   pieces: Piece[];
   masses: Partial<Record<MassBasis, Figure>>;
@@ -42,6 +44,7 @@ export function startRun(input: SettlementInput): SettlementRun {
     input,
     terms: input.terms,
     lines: [],
+    amounts: [],
     findings: [],
     pieces: [],
     masses: {},
@@ -81,6 +84,9 @@ interface NewLine {
 
 export function addLine(run: SettlementRun, line: NewLine): void {
   const { quantity = null, rate = null, result = null, amount = null } = line;
+  const { money: rule } = run.terms.rounding;
+  const rounded = amount === null ? null : roundBy(amount, rule);
+  if (rounded !== null) run.amounts.push({ section: line.section, amount: rounded });
   run.lines.push({
     id: line.id,
     section: line.section,
@@ -89,7 +95,7 @@ export function addLine(run: SettlementRun, line: NewLine): void {
     quantity: quantity === null ? null : printedQuantity(quantity),
     rate: rate === null ? null : printedQuantity(rate),
     result: result === null ? null : printedQuantity(result),
-    amount: amount === null ? null : roundedText(amount, run.terms.rounding.money),
+    amount: rounded === null ? null : decimalsOf(rounded, rule),
   });
 }
 
@@ -100,9 +106,7 @@ export function money(run: SettlementRun, value: DecimalNumber): Figure {
 
 /** Sum of the amounts already on the statement in these sections. */
 export function amountsIn(run: SettlementRun, ...sections: SettlementSection[]): DecimalNumber {
-  return sumOf(
-    run.lines.filter((line) => sections.includes(line.section)).map((line) => line.amount ?? new Dec(0)),
-  );
+  return sumOf(run.amounts.filter(({ section }) => sections.includes(section)).map(({ amount }) => amount));
 }
 
 /** A money rate with its unit, for example `195.00 USD/tonne`. */
@@ -117,11 +121,13 @@ export function rateOf(run: SettlementRun, text: string, unit: string): Figure {
 export function addProductLine(
   run: SettlementRun,
   {
+    id,
+    section,
+    label,
     sign,
     quantity,
     rate,
     why = '',
-    ...line
   }: {
     id: string;
     section: SettlementSection;
@@ -135,7 +141,9 @@ export function addProductLine(
   const product = money(run, quantity.value.times(rate.value));
   const amount = product.value.times(sign);
   addLine(run, {
-    ...line,
+    id,
+    section,
+    label,
     working: `${why}${shown(quantity)} × ${shown(rate)} = ${shown(product)}`,
     quantity,
     rate,
@@ -163,7 +171,8 @@ export function massFor(run: SettlementRun, basis: MassBasis, unit: MassUnit, pa
   if (mass.unit === unit) return mass;
   const conversion = combine(massConversion(mass.unit as MassUnit, unit));
   const one = convert(new Dec(1), conversion, run.terms.factors);
-  const shift = Math.max(0, -Math.floor(one.log(10).toNumber()));
+  // Of a number in decimal digits the exponent is the whole part of its logarithm.
+  const shift = Math.max(0, -one.e);
   const rounding = {
     ...run.terms.rounding.mass,
     multipleOf: null,

@@ -1,4 +1,4 @@
-import { Dec, sumOf } from '../money.ts';
+import { sumOf } from '../money.ts';
 import { roundedText, roundingSentence } from '../rounding.ts';
 import { checkTerms } from '../terms/check-terms.ts';
 import { workAssays } from './assays.ts';
@@ -57,6 +57,7 @@ export function settle(input: SettlementInput): Settlement {
   }
   if (hasBlocker(run)) {
     run.lines = run.lines.filter((line) => line.section !== 'total');
+    run.amounts = run.amounts.filter(({ section }) => section !== 'total');
     blocker(
       run,
       'total-not-issued',
@@ -69,7 +70,7 @@ export function settle(input: SettlementInput): Settlement {
     currency: input.terms.currency,
     moneyDecimals: money.decimals,
     lines: SECTION_ORDER.flatMap((section) => run.lines.filter((line) => line.section === section)),
-    total: roundedText(sumOf(run.lines.map((line) => line.amount ?? new Dec(0))), money),
+    total: roundedText(sumOf(run.amounts.map(({ amount }) => amount)), money),
     roundingRules: roundingRules(input),
     findings: run.findings,
   };

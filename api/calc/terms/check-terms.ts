@@ -14,8 +14,10 @@ export type Say = (level: Finding['level'], code: string, path: string, sentence
 export function checkTerms(terms: Terms): Finding[] {
   const findings: Finding[] = [];
   const say: Say = (level, code, path, sentence) => findings.push({ level, code, path, sentence });
-  checkNumbers(terms, '', say);
-  if (findings.length > 0) return findings;
+  if (!everyNumberIs(terms)) {
+    checkNumbers(terms, '', say);
+    return findings;
+  }
   checkFactors(terms.factors, say);
   checkGeneral(terms, say);
   checkMoney(terms, say);
@@ -63,20 +65,36 @@ const DECIMAL_FIELDS = new Set([
   'tollShareFrac',
 ]);
 
-/** Every decimal text of the contract must be a plain number; dates and words of the same name are passed over. */
+/** Whether a field of the contract is a decimal text; dates and words of the same name are passed over. */
+function isDecimalField(node: object, name: string, value: unknown): value is string {
+  if (typeof value !== 'string' || !DECIMAL_FIELDS.has(name)) return false;
+  if ('kind' in node && node.kind === 'dates') return false;
+  // `mass` also names what an own-price royalty counts.
+  return !(name === 'mass' && (value === 'contained' || value === 'payable'));
+}
+
+/** Whether every decimal text is a plain number: asked for every parcel, so without saying where one is not. */
+function everyNumberIs(node: object): boolean {
+  for (const name in node) {
+    const value = (node as Record<string, unknown>)[name];
+    if (typeof value === 'object') {
+      if (value !== null && !everyNumberIs(value)) return false;
+    } else if (isDecimalField(node, name, value) && !isDecimalText(value)) return false;
+  }
+  return true;
+}
+
+/** Says of every decimal text that is no plain number where it stands. */
 function checkNumbers(node: unknown, path: string, say: Say): void {
   if (Array.isArray(node)) {
     node.forEach((item, index) => checkNumbers(item, `${path}/${index}`, say));
     return;
   }
   if (typeof node !== 'object' || node === null) return;
-  const words = 'kind' in node && node.kind === 'dates';
   for (const [name, value] of Object.entries(node)) {
     if (typeof value === 'object') {
       checkNumbers(value, `${path}/${name}`, say);
-    } else if (!words && typeof value === 'string' && DECIMAL_FIELDS.has(name) && !isDecimalText(value)) {
-      // `mass` also names what an own-price royalty counts.
-      if (name === 'mass' && (value === 'contained' || value === 'payable')) continue;
+    } else if (isDecimalField(node, name, value) && !isDecimalText(value)) {
       say(
         'blocker',
         'not-a-number',

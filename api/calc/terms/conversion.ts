@@ -66,22 +66,35 @@ export function metalConversion(mass: MassUnit, grade: GradeUnit, metal: PriceUn
   return combine(TONNE_FROM[mass], FRACTION_FROM[grade], perTonne);
 }
 
+/** Powers of ten by their exponent; made once, because every line of a settlement asks for them. */
+const TENS = Array.from({ length: 13 }, (_, power) => new Dec(`1e${power}`));
+const TENTHS = Array.from({ length: 13 }, (_, power) => new Dec(`1e-${power}`));
+
+function timesTen(value: DecimalNumber, power: number): DecimalNumber {
+  if (power === 0) return value;
+  return value.times((power > 0 ? TENS[power] : TENTHS[-power]) ?? new Dec(10).pow(power));
+}
+
 /** Value × conversion, multiplied out before it is divided. */
 export function convert(
   value: DecimalNumber,
   conversion: Conversion,
   factors: ContractFactors,
 ): DecimalNumber {
-  let above = new Dec(value);
-  let below = new Dec(1);
+  let above = value;
+  let below: DecimalNumber | null = null;
   for (const name of Object.keys(conversion.factors) as (keyof ContractFactors)[]) {
     const power = conversion.factors[name] ?? 0;
-    const factor = new Dec(factors[name]).pow(Math.abs(power));
+    if (power === 0) continue;
+    const once = new Dec(factors[name]);
+    const factor = Math.abs(power) === 1 ? once : once.pow(Math.abs(power));
     if (power > 0) above = above.times(factor);
-    if (power < 0) below = below.times(factor);
+    else below = below === null ? factor : below.times(factor);
   }
-  const ten = new Dec(10).pow(Math.abs(conversion.ten));
-  return conversion.ten >= 0 ? above.times(ten).div(below) : above.div(below.times(ten));
+  if (below === null) return timesTen(above, conversion.ten);
+  return conversion.ten >= 0
+    ? timesTen(above, conversion.ten).div(below)
+    : above.div(timesTen(below, -conversion.ten));
 }
 
 /**

@@ -1,6 +1,6 @@
 import { addBusinessDays, addDays, businessDays, isIsoDate, monthOf, weekOf } from '../calendar.ts';
 import type { Finding } from '../finding.ts';
-import { Dec, sumOf, type DecimalNumber } from '../money.ts';
+import { Dec, sumOfTexts, type DecimalNumber } from '../money.ts';
 import type { PriceBasis } from './metal-terms.ts';
 import type { EventName } from './term-units.ts';
 
@@ -69,6 +69,8 @@ export function quotationalPeriod({
 export interface PriceFromQuotations {
   /** Exact mean, not rounded; null where there is none. */
   price: DecimalNumber | null;
+  /** Of the quotations used. */
+  sum: DecimalNumber;
   quotationsUsed: Quotation[];
   /** Weekdays of the period, up to the last quotation known, that have no quotation. */
   missingDays: string[];
@@ -96,6 +98,7 @@ export function priceFromQuotations({
   if (priceBasis.kind === 'fixed') {
     return {
       price: new Dec(priceBasis.price),
+      sum: new Dec(0),
       quotationsUsed: [],
       missingDays: [],
       complete: true,
@@ -143,8 +146,7 @@ export function priceFromQuotations({
           sentence: `No quotation for ${missingDays.join(', ')}; the mean leaves them out. Right for holidays, otherwise enter them.`,
         });
       }
-      const price = used.length === 0 ? null : sumOf(used.map((q) => q.price)).div(used.length);
-      return { price, quotationsUsed: used, missingDays, complete: true, findings };
+      return { ...meanOf(used), missingDays, complete: true, findings };
     }
     return { ...provisionalPrice(priceBasis, known), missingDays, complete: false, findings };
   }
@@ -154,10 +156,11 @@ export function priceFromQuotations({
 function provisionalPrice(
   basis: Extract<PriceBasis, { kind: 'quotations' }>,
   known: Quotation[],
-): Pick<PriceFromQuotations, 'price' | 'quotationsUsed'> {
-  const count = basis.provisional.kind === 'latest' ? 1 : basis.provisional.quotations;
-  const quotationsUsed = known.slice(-count);
-  const price =
-    quotationsUsed.length === 0 ? null : sumOf(quotationsUsed.map((q) => q.price)).div(quotationsUsed.length);
-  return { price, quotationsUsed };
+): Pick<PriceFromQuotations, 'price' | 'sum' | 'quotationsUsed'> {
+  return meanOf(known.slice(-(basis.provisional.kind === 'latest' ? 1 : basis.provisional.quotations)));
+}
+
+function meanOf(quotationsUsed: Quotation[]): Pick<PriceFromQuotations, 'price' | 'sum' | 'quotationsUsed'> {
+  const sum = sumOfTexts(quotationsUsed.map(({ price }) => price));
+  return { price: quotationsUsed.length === 0 ? null : sum.div(quotationsUsed.length), sum, quotationsUsed };
 }
