@@ -49,6 +49,7 @@ describeWithPoursheet('the whole way through', { empty: true }, (mill) => {
     await testSmelts(page);
     await grades(page);
     await decision(page);
+    await chargeSheet(page);
     await batch(page);
     await provisional(page);
     await final(page);
@@ -211,6 +212,19 @@ describeWithPoursheet('the whole way through', { empty: true }, (mill) => {
     expect(await inMain(page)).toContain('Batch B-01 is planned; nothing has been settled yet.');
   }
 
+  async function chargeSheet(page: Page): Promise<void> {
+    await follow(page, 'Charge sheet');
+    await arrivedAt(page, 'Charge sheet of batch B-01');
+    // 10 charges of 10 kg; 40 g of soda and 45 g of litharge to 100 g, and of the litharge 207.2/223.2 is lead.
+    const soda = page.getByRole('row', { name: /^Soda ash/ });
+    expect(await textOf(soda.nth(0))).toBe('Soda ash 4,000 40.000');
+    expect(await textOf(soda.nth(1))).toBe('Soda ash 40.000 kg 1.40 56.00');
+    await expectFigure(page, '41.774', 'To print, with a weighing sheet (PDF)');
+    expect(await inMain(page)).toContain('Roasting gives off sulfur dioxide');
+    await follow(page, 'Batch B-01');
+    await arrivedAt(page, 'Batch B-01');
+  }
+
   async function batch(page: Page): Promise<void> {
     await fillIn(page, {
       Status: 'done',
@@ -265,11 +279,11 @@ describeWithPoursheet('the whole way through', { empty: true }, (mill) => {
     return spawnSync('pdftotext', ['-v']).error === undefined ? textInOrder(bytes) : '';
   }
 
-  /** That a total stands on the page, and in the print where it can be read. */
-  async function expectTotal(page: Page, total: string, link: string): Promise<void> {
-    expect(await inMain(page)).toContain(total);
+  /** That a figure stands on the page, and in the print where it can be read. */
+  async function expectFigure(page: Page, figure: string, link: string): Promise<void> {
+    expect(await inMain(page)).toContain(figure);
     const printed = await print(page, link);
-    if (printed !== '') expect(printed).toContain(total);
+    if (printed !== '') expect(printed).toContain(figure);
   }
 
   async function provisional(page: Page): Promise<void> {
@@ -282,7 +296,7 @@ describeWithPoursheet('the whole way through', { empty: true }, (mill) => {
     await arrivedAt(page, 'Statement S-0001, provisional');
     // 252.0 g are 8.102 ozt. Gold 1.823 × 99.5 % = 1.814 × 2,400 = 4,353.60; silver 5.833 × 98 % = 5.716 × 30 = 171.48;
     // the refining charge is the least, 150.00; net 4,375.08, and 90 % of it is advanced.
-    await expectTotal(page, '3,937.57', 'PDF to print and sign');
+    await expectFigure(page, '3,937.57', 'PDF to print and sign');
   }
 
   async function final(page: Page): Promise<void> {
@@ -302,7 +316,7 @@ describeWithPoursheet('the whole way through', { empty: true }, (mill) => {
     await arrivedAt(page, 'Statement S-0002, final');
     // 251.4 g are 8.083 ozt. Gold 1.812 × 99.5 % = 1.803 × 2,400 = 4,327.20; silver 5.812 × 98 % = 5.696 × 30 = 170.88;
     // less 150.00 is 4,348.08, of which 3,937.57 is paid.
-    await expectTotal(page, '410.51', 'PDF to print and sign');
+    await expectFigure(page, '410.51', 'PDF to print and sign');
   }
 
   async function books(page: Page): Promise<void> {
@@ -318,7 +332,7 @@ describeWithPoursheet('the whole way through', { empty: true }, (mill) => {
     await standing(page);
     const report = await inMain(page);
     for (const figure of ['4,348.08', '717.50', '3,630.58']) expect(report).toContain(figure);
-    await expectTotal(page, '3,630.58', 'This report to print (PDF)');
+    await expectFigure(page, '3,630.58', 'This report to print (PDF)');
 
     const [download] = await Promise.all([
       page.waitForEvent('download'),
