@@ -1,4 +1,3 @@
-import { figure } from '../assay/figures.ts';
 import type { Metal } from '../evidence/lot-evidence.ts';
 import { METAL_NAMES, METALS } from '../evidence/lot-evidence.ts';
 import { expectedRecovery } from '../evidence/recovery-history.ts';
@@ -42,7 +41,7 @@ export function expectedOfTreatment(
   };
   if (own.length === 0) return { recoveryPrior, findings: [] };
   const percent = ({ mean, sd }: { mean: number; sd: number }): string =>
-    `${figure(100 * mean, 3)} ± ${figure(200 * sd, 2)} %`;
+    `${(100 * mean).toFixed(1)} ± ${(200 * sd).toFixed(1)} %`;
   const told = METALS.filter((metal) => own.some((lot) => lot[metal] !== null)).map(
     (metal) => `${METAL_NAMES[metal]} ${percent(recoveryPrior[metal])} (stated: ${percent(stated[metal])})`,
   );

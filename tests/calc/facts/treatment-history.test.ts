@@ -56,7 +56,9 @@ describe('recoveries of a treatment on other lots', () => {
     const { findings } = workLot(untested(history), { drawCount: 500, seed: 1 }).inference;
     const said = findings.filter(({ code }) => code === 'recovery-from-history');
     expect(said).toHaveLength(1);
-    expect(said[0]?.sentence).toMatch(/3 other lots \(L-X, L-Y, L-Z\).*gold .* \(stated: 80 ± 10 %\)\.$/);
+    expect(said[0]?.sentence).toMatch(
+      /3 other lots \(L-X, L-Y, L-Z\).*gold .* \(stated: 80\.0 ± 10\.0 %\)\.$/,
+    );
     expect(said[0]?.sentence).not.toContain('silver');
   });
 
