@@ -1,3 +1,4 @@
+import { formatISO, parseISO, subYears } from 'date-fns';
 import type { Kysely } from 'kysely';
 import { listBalances } from './balances.ts';
 import { findCupellation } from './cupellation.ts';
@@ -12,11 +13,9 @@ import { listTreatments } from './treatments.ts';
 import type { DecisionFacts } from '../../api/calc/facts/records.ts';
 import type { Database } from '../schema.ts';
 
-/** The same day of the year before. */
+/** The same day of the year before; of a leap day its eve. */
 function yearBefore(day: string): string {
-  const year = Number(day.slice(0, 4)) - 1;
-  const date = `${year}${day.slice(4)}`;
-  return date.endsWith('-02-29') ? `${year}-02-28` : date;
+  return formatISO(subYears(parseISO(day), 1), { representation: 'date' });
 }
 
 /** Everything that a decision about a lot is worked from, as the books stood on a day. */
