@@ -96,7 +96,7 @@ describeOnEveryEngine("a buyer's statement", (open) => {
       causes: [{ code: 'other-moisture', moneyEffect: difference, totalAfter: theirs.total }],
     });
     expect(preview.causes[0].sentence).toMatch(
-      /^Their moisture is 6 %, ours 4 %; any from 5\.\d+ to 6\.\d+ % gives the same\.$/,
+      /^Their moisture is 6\.1 %, ours 4 %; any from 6\.\d+ to 6\.\d+ % gives the same\.$/,
     );
 
     const kept = await enter('POST', '/buyer-statements', entry);
