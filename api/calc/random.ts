@@ -96,18 +96,19 @@ export function createRandom(seed: number, stream = ''): Random {
     uniform,
     normal,
     lognormal: ({ median, sdLog }) => median * Math.exp(sdLog * normal()),
-    triangular: (number) => triangularQuantile(number, uniform()),
+    triangular: (number) => triangularQuantileOf(number)(uniform()),
   };
 }
 
 /**
- * Quantile of the triangular distribution, 0 ≤ p ≤ 1: low + √(p (high − low)(mode − low)) up to the
+ * Quantiles of the triangular distribution, 0 ≤ p ≤ 1: low + √(p (high − low)(mode − low)) up to the
  * mode, high − √((1 − p)(high − low)(high − mode)) above it. Example: low 0, mode 1, high 2, p 0.125 gives 0.5.
  */
-export function triangularQuantile({ low, mode, high }: UncertainNumber, p: number): number {
+export function triangularQuantileOf({ low, mode, high }: UncertainNumber): (p: number) => number {
   const range = high - low;
-  if (range === 0) return mode;
-  return p * range < mode - low
-    ? low + Math.sqrt(p * range * (mode - low))
-    : high - Math.sqrt((1 - p) * range * (high - mode));
+  if (range === 0) return () => mode;
+  const rise = range * (mode - low);
+  const fall = range * (high - mode);
+  const atMode = (mode - low) / range;
+  return (p) => (p < atMode ? low + Math.sqrt(p * rise) : high - Math.sqrt((1 - p) * fall));
 }

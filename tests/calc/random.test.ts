@@ -1,6 +1,6 @@
 import { mersenne } from 'pure-rand/generator/mersenne';
 import { describe, expect, it } from 'vitest';
-import { createRandom, triangularQuantile } from '../../api/calc/random.ts';
+import { createRandom, triangularQuantileOf } from '../../api/calc/random.ts';
 import { normalCdf } from '../../api/calc/statistics/normal.ts';
 
 /** Kolmogorov's distance times √n; above 1.95 has probability 0.1 % (N. Smirnov, Ann. Math. Statist. 19, 1948, 279). */
@@ -119,9 +119,9 @@ describe('distributions', () => {
   });
 
   it('inverts the triangular distribution at its corners', () => {
-    expect(triangularQuantile({ low: 0, mode: 1, high: 2 }, 0.125)).toBeCloseTo(0.5, 14);
-    expect(triangularQuantile({ low: 0, mode: 0, high: 2 }, 0.75)).toBeCloseTo(1, 14);
-    expect(triangularQuantile({ low: 0, mode: 2, high: 2 }, 0.25)).toBeCloseTo(1, 14);
-    expect(triangularQuantile({ low: 5, mode: 5, high: 5 }, 0.3)).toBe(5);
+    expect(triangularQuantileOf({ low: 0, mode: 1, high: 2 })(0.125)).toBeCloseTo(0.5, 14);
+    expect(triangularQuantileOf({ low: 0, mode: 0, high: 2 })(0.75)).toBeCloseTo(1, 14);
+    expect(triangularQuantileOf({ low: 0, mode: 2, high: 2 })(0.25)).toBeCloseTo(1, 14);
+    expect(triangularQuantileOf({ low: 5, mode: 5, high: 5 })(0.3)).toBe(5);
   });
 });

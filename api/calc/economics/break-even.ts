@@ -1,9 +1,9 @@
-import { drawCosts } from './cost-draws.ts';
+import { expectedNetCost } from './cost-draws.ts';
 import { saidFigure } from './decision-sentence.ts';
 import type { DecideInput, DecisionOption } from './options.ts';
-import { drawPayment } from './payment-draws.ts';
-import type { SharedDraws } from './shared-draws.ts';
+import { expectedPayment, paymentBasis } from './payment-draws.ts';
 import { shareDraws } from './shared-draws.ts';
+import type { DrawnDecision } from './simulate.ts';
 import type { WhatIf } from './what-ifs.ts';
 import { usualWhatIfs } from './what-ifs.ts';
 
@@ -20,12 +20,6 @@ export interface BreakEven {
   crossings: number[];
   sentence: string;
 }
-
-const mean = (values: Float64Array) => {
-  let sum = 0;
-  for (let n = 0; n < values.length; n++) sum += values[n]!;
-  return sum / values.length;
-};
 
 /**
  * Root of f between two places of opposite sign, to 1e-6 of their distance or
@@ -50,18 +44,15 @@ function rootBetween(f: (x: number) => number, a: number, fa: number, b: number,
   return x1;
 }
 
-/** Expected net value of an option under a what-if; `paid` is its mean payment where that does not change. */
-function expectedNet(input: DecideInput, id: string, shared: SharedDraws, paid?: number): number {
-  const option = input.options.find((candidate) => candidate.id === id)!;
-  const payment = paid ?? mean(drawPayment(input, option, shared).netPayment);
-  return payment - drawCosts(input, option, shared).meanNetCost;
-}
-
-function findCrossings(whatIf: WhatIf, difference: (parameter: number) => number): number[] {
+function findCrossings(
+  whatIf: WhatIf,
+  difference: (parameter: number) => number,
+  differenceToday: number,
+): number[] {
   const { low, high, today } = whatIf;
   const between = whatIf.changes === 'costs' ? [] : [(low + today) / 2, (today + high) / 2];
   const places = [low, ...between.slice(0, 1), today, ...between.slice(1), high];
-  const values = places.map(difference);
+  const values = places.map((place) => (place === today ? differenceToday : difference(place)));
   const crossings = places.flatMap((place, i) => {
     const next = places[i + 1];
     if (next === undefined || !(values[i]! * values[i + 1]! < 0)) return [];
@@ -115,32 +106,47 @@ export function breakEvenFinder({
   input,
   firstId,
   secondId = null,
-  shared = shareDraws(input),
+  drawn,
 }: {
   input: DecideInput;
   firstId: string;
   secondId?: string | null;
   /** The draws of the decision, where they were made before. */
-  shared?: SharedDraws;
+  drawn?: DrawnDecision | undefined;
 }): BreakEvenFinder | null {
   const named = (id: string | null) => input.options.find((option) => option.id === id) ?? null;
   const first = named(firstId);
   const second = named(secondId);
   if (first === null) return null;
   const pair: DecideInput = { ...input, options: second === null ? [first] : [first, second] };
-  const paid = new Map(
-    pair.options.map((option) => [option.id, mean(drawPayment(pair, option, shared).netPayment)]),
-  );
-  const contest = { first, second, pays: expectedNet(pair, first.id, shared, paid.get(first.id)) >= 0 };
+  const shared = drawn?.shared ?? shareDraws(pair);
+  /** What each option is paid as things are, and what that is worked from. */
+  const asIs = pair.options.map((option) => {
+    const known = drawn?.options.find((one) => one.option === option)?.payment;
+    const payment =
+      known === undefined ? expectedPayment(pair, option, shared) : known.meanPayment + known.meanCharges;
+    return { basis: paymentBasis(pair, option), payment };
+  });
+  const expectedNet = (changed: DecideInput, place: number): number => {
+    const option = changed.options[place]!;
+    const known = asIs[place]!;
+    const basis = paymentBasis(changed, option);
+    const unchanged = basis.every((one, part) => one === known.basis[part]);
+    const payment = unchanged ? known.payment : expectedPayment(changed, option, shared);
+    return payment - expectedNetCost(changed, option, shared);
+  };
+  const difference = (changed: DecideInput): number =>
+    expectedNet(changed, 0) - (second === null ? 0 : expectedNet(changed, 1));
+  const today = difference(pair);
+  const contest = { first, second, pays: expectedNet(pair, 0) >= 0 };
   return {
     pair,
     find: (whatIf) => {
-      const net = (changed: DecideInput, id: string) =>
-        expectedNet(changed, id, shared, whatIf.changes === 'costs' ? paid.get(id) : undefined);
-      const crossings = findCrossings(whatIf, (parameter) => {
-        const changed = whatIf.apply(pair, parameter);
-        return net(changed, first.id) - (second === null ? 0 : net(changed, second.id));
-      });
+      const crossings = findCrossings(
+        whatIf,
+        (parameter) => difference(whatIf.apply(pair, parameter)),
+        today,
+      );
       return {
         id: whatIf.id,
         label: whatIf.label,
@@ -163,6 +169,7 @@ export function breakEvens({
   input: DecideInput;
   firstId: string;
   secondId?: string | null;
+  drawn?: DrawnDecision | undefined;
   whatIfs?: WhatIf[];
 }): BreakEven[] {
   const finder = breakEvenFinder(contest);

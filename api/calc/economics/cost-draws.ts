@@ -1,4 +1,4 @@
-import type { Amount, DecideInput, DecisionOption, InHouseOption } from './options.ts';
+import type { DecideInput, DecisionOption, InHouseOption } from './options.ts';
 import type { SharedDraws } from './shared-draws.ts';
 
 /** The owner's own costs of one option. */
@@ -18,68 +18,147 @@ export function chargeCount(lotDryMassKg: number, chargeSizeKg: number): number 
   return Math.ceil(lotDryMassKg / chargeSizeKg - 1e-9);
 }
 
-const mean = (values: Float64Array) => {
-  let sum = 0;
-  for (let n = 0; n < values.length; n++) sum += values[n]!;
-  return sum / values.length;
-};
-
 /** The uncertain amounts of a treatment; those of one treatment are the same whichever buyer takes its bar. */
-export function treatmentAmounts(option: InHouseOption, shared: SharedDraws) {
-  const drawn = (amount: Amount, field: string) => shared.amount(amount, `${option.treatmentId}/${field}`);
+const AMOUNTS = {
+  reagentCostPerKg: { stream: 'reagents', of: (option: InHouseOption) => option.reagentCostPerKg },
+  leadInKgPerKg: { stream: 'lead-in', of: (option: InHouseOption) => option.lead.inKgPerKg },
+  leadReturnFrac: { stream: 'lead-return', of: (option: InHouseOption) => option.lead.returnFrac },
+  furnaceHoursPerCharge: {
+    stream: 'furnace-hours',
+    of: (option: InHouseOption) => option.furnaceHoursPerCharge,
+  },
+  labourHoursPerCharge: {
+    stream: 'labour-hours',
+    of: (option: InHouseOption) => option.labourHoursPerCharge,
+  },
+} as const;
+export type AmountField = keyof typeof AMOUNTS;
+
+const streamOf = ({ treatmentId }: InHouseOption, field: AmountField) =>
+  `${treatmentId}/${AMOUNTS[field].stream}`;
+
+/** Draws of one uncertain amount of a treatment. */
+export function treatmentAmount(
+  option: InHouseOption,
+  field: AmountField,
+  shared: SharedDraws,
+): Float64Array {
+  return shared.amount(AMOUNTS[field].of(option), streamOf(option, field));
+}
+
+const amountMean = (option: InHouseOption, field: AmountField, shared: SharedDraws) =>
+  shared.amountMean(AMOUNTS[field].of(option), streamOf(option, field));
+
+/** Mean of lead put in × share that comes back, kg per kg; draw by draw only where both are uncertain. */
+function meanLeadBack(option: InHouseOption, shared: SharedDraws): number {
+  const { inKgPerKg, returnFrac } = option.lead;
+  if (typeof inKgPerKg === 'number' || typeof returnFrac === 'number')
+    return amountMean(option, 'leadInKgPerKg', shared) * amountMean(option, 'leadReturnFrac', shared);
+  const leadIn = treatmentAmount(option, 'leadInKgPerKg', shared);
+  const back = treatmentAmount(option, 'leadReturnFrac', shared);
+  let sum = 0;
+  for (let n = 0; n < leadIn.length; n++) sum += leadIn[n]! * back[n]!;
+  return sum / leadIn.length;
+}
+
+/** Means of what an option costs, from the shared draws; costs negative. */
+interface ExpectedCosts {
+  outlays: { label: string; amount: number }[];
+  leadRecovered: { label: string; amount: number }[];
+  labourHours: number;
+}
+
+function expectedCosts(input: DecideInput, option: DecisionOption, shared: SharedDraws): ExpectedCosts {
+  const { lotDryMassKg } = input;
+  const own = option.fixedCosts.map(({ label, amount }) => ({ label, amount: -amount }));
+  if (option.kind === 'sale') {
+    const wetTonnes = lotDryMassKg / (1 - option.moistureFrac) / 1000;
+    const freight = { label: 'Freight', amount: -wetTonnes * option.freightCostPerWetTonne };
+    return { outlays: [freight, ...own], leadRecovered: [], labourHours: 0 };
+  }
+  const charges = chargeCount(lotDryMassKg, option.chargeSizeKg);
+  const average = (field: AmountField) => amountMean(option, field, shared);
+  const labourHours = charges * average('labourHoursPerCharge');
+  const furnaceHours = charges * average('furnaceHoursPerCharge');
+  const { buyPricePerKg, recoveredValuePerKg } = option.lead;
   return {
-    reagentCostPerKg: drawn(option.reagentCostPerKg, 'reagents'),
-    leadInKgPerKg: drawn(option.lead.inKgPerKg, 'lead-in'),
-    leadReturnFrac: drawn(option.lead.returnFrac, 'lead-return'),
-    furnaceHoursPerCharge: drawn(option.furnaceHoursPerCharge, 'furnace-hours'),
-    labourHoursPerCharge: drawn(option.labourHoursPerCharge, 'labour-hours'),
+    outlays: [
+      { label: 'Reagents', amount: -lotDryMassKg * average('reagentCostPerKg') },
+      { label: 'Lead bought', amount: -lotDryMassKg * average('leadInKgPerKg') * buyPricePerKg },
+      { label: 'Crucibles and cupels', amount: -charges * option.crucibleCostPerCharge },
+      { label: 'Fuel', amount: -furnaceHours * option.fuelCostPerFurnaceHour },
+      { label: 'Labour', amount: -labourHours * option.wagePerHour },
+      { label: 'Waste disposal', amount: -lotDryMassKg * option.wasteCostPerKg },
+      ...own,
+    ],
+    leadRecovered: [
+      {
+        label: 'Lead recovered',
+        amount: lotDryMassKg * meanLeadBack(option, shared) * recoveredValuePerKg,
+      },
+    ],
+    labourHours,
   };
 }
 
-function drawInHouseCosts(input: DecideInput, option: InHouseOption, shared: SharedDraws): CostDraws {
+const sumOf = (lines: { amount: number }[]) => lines.reduce((sum, { amount }) => sum + amount, 0);
+
+/** Mean of what an option costs its owner, after what recovered lead is worth. */
+export function expectedNetCost(input: DecideInput, option: DecisionOption, shared: SharedDraws): number {
+  const { outlays, leadRecovered } = expectedCosts(input, option, shared);
+  return -sumOf(outlays) - sumOf(leadRecovered);
+}
+
+/** Adds factor × an amount of the treatment to every draw of its cost; gives what is the same in every draw. */
+function addAmount(
+  to: Float64Array,
+  option: InHouseOption,
+  field: AmountField,
+  factor: number,
+  shared: SharedDraws,
+): number {
+  const amount = AMOUNTS[field].of(option);
+  if (typeof amount === 'number') return factor * amount;
+  const values = treatmentAmount(option, field, shared);
+  for (let n = 0; n < to.length; n++) to[n]! += factor * values[n]!;
+  return 0;
+}
+
+/** Net cost of a treatment draw by draw: the same columns for every buyer of its bar. */
+function fillNetCost(
+  input: DecideInput,
+  option: InHouseOption,
+  shared: SharedDraws,
+  netCost: Float64Array,
+): void {
+  netCost.fill(0);
   const { lotDryMassKg } = input;
+  const { inKgPerKg, returnFrac, buyPricePerKg, recoveredValuePerKg } = option.lead;
   const charges = chargeCount(lotDryMassKg, option.chargeSizeKg);
-  const amounts = treatmentAmounts(option, shared);
-  const { reagentCostPerKg, leadInKgPerKg, leadReturnFrac, furnaceHoursPerCharge, labourHoursPerCharge } =
-    amounts;
-  const { buyPricePerKg, recoveredValuePerKg } = option.lead;
-  const fuelPerHour = charges * option.fuelCostPerFurnaceHour;
-  const wagePerHour = charges * option.wagePerHour;
-  const outlays = [
-    { label: 'Reagents', amount: -lotDryMassKg * mean(reagentCostPerKg) },
-    { label: 'Lead bought', amount: -lotDryMassKg * mean(leadInKgPerKg) * buyPricePerKg },
-    { label: 'Crucibles and cupels', amount: -charges * option.crucibleCostPerCharge },
-    { label: 'Fuel', amount: -mean(furnaceHoursPerCharge) * fuelPerHour },
-    { label: 'Labour', amount: -mean(labourHoursPerCharge) * wagePerHour },
-    { label: 'Waste disposal', amount: -lotDryMassKg * option.wasteCostPerKg },
-    ...option.fixedCosts.map(({ label, amount }) => ({ label, amount: -amount })),
-  ];
-  const fixed =
+  const add = (field: AmountField, factor: number) => addAmount(netCost, option, field, factor, shared);
+  let fixed =
     charges * option.crucibleCostPerCharge +
     lotDryMassKg * option.wasteCostPerKg +
-    option.fixedCosts.reduce((sum, { amount }) => sum + amount, 0);
-  const netCost = new Float64Array(input.draws.drawCount);
-  let leadValue = 0;
-  for (let n = 0; n < netCost.length; n++) {
-    const leadBack = leadInKgPerKg[n]! * leadReturnFrac[n]! * recoveredValuePerKg;
-    leadValue += leadBack;
-    netCost[n] =
-      lotDryMassKg * (reagentCostPerKg[n]! + leadInKgPerKg[n]! * buyPricePerKg - leadBack) +
-      furnaceHoursPerCharge[n]! * fuelPerHour +
-      labourHoursPerCharge[n]! * wagePerHour +
-      fixed;
+    option.fixedCosts.reduce((sum, { amount }) => sum + amount, 0) +
+    add('reagentCostPerKg', lotDryMassKg) +
+    add('leadInKgPerKg', lotDryMassKg * buyPricePerKg) +
+    add('furnaceHoursPerCharge', charges * option.fuelCostPerFurnaceHour) +
+    add('labourHoursPerCharge', charges * option.wagePerHour);
+  const valueBack = lotDryMassKg * recoveredValuePerKg;
+  if (typeof inKgPerKg === 'number') fixed += add('leadReturnFrac', -valueBack * inKgPerKg);
+  else if (typeof returnFrac === 'number') fixed += add('leadInKgPerKg', -valueBack * returnFrac);
+  else {
+    const leadIn = treatmentAmount(option, 'leadInKgPerKg', shared);
+    const back = treatmentAmount(option, 'leadReturnFrac', shared);
+    for (let n = 0; n < netCost.length; n++) netCost[n]! -= valueBack * leadIn[n]! * back[n]!;
   }
-  const breakdown = [
-    ...outlays,
-    { label: 'Lead recovered', amount: (lotDryMassKg * leadValue) / netCost.length },
-  ];
-  return {
-    netCost,
-    breakdown,
-    meanNetCost: -breakdown.reduce((sum, { amount }) => sum + amount, 0),
-    meanLabourHours: charges * mean(labourHoursPerCharge),
-    meanCashUpFront: -outlays.reduce((sum, { amount }) => sum + amount, 0),
-  };
+  for (let n = 0; n < netCost.length; n++) netCost[n]! += fixed;
+}
+
+/** What decides the costs of a treatment, to tell two options that cost the same. */
+function costKey({ lotDryMassKg }: DecideInput, option: InHouseOption): string {
+  const { id: _id, name: _name, estimate: _estimate, otherAssays: _assays, ...costs } = option;
+  return `cost/${JSON.stringify([lotDryMassKg, costs])}`;
 }
 
 /**
@@ -87,12 +166,16 @@ function drawInHouseCosts(input: DecideInput, option: InHouseOption, shared: Sha
  * waste + fixed costs, in whole charges. Sale: freight on the wet mass + fixed costs.
  */
 export function drawCosts(input: DecideInput, option: DecisionOption, shared: SharedDraws): CostDraws {
-  if (option.kind === 'in-house') return drawInHouseCosts(input, option, shared);
-  const wetTonnes = input.lotDryMassKg / (1 - option.moistureFrac) / 1000;
-  const breakdown = [
-    { label: 'Freight', amount: -wetTonnes * option.freightCostPerWetTonne },
-    ...option.fixedCosts.map(({ label, amount }) => ({ label, amount: -amount })),
-  ];
-  const cost = -breakdown.reduce((sum, { amount }) => sum + amount, 0);
-  return { netCost: null, breakdown, meanNetCost: cost, meanLabourHours: 0, meanCashUpFront: cost };
+  const { outlays, leadRecovered, labourHours } = expectedCosts(input, option, shared);
+  const costs = {
+    breakdown: [...outlays, ...leadRecovered],
+    meanNetCost: -sumOf(outlays) - sumOf(leadRecovered),
+    meanLabourHours: labourHours,
+    meanCashUpFront: -sumOf(outlays),
+  };
+  if (option.kind === 'sale') return { netCost: null, ...costs };
+  const [netCost] = shared.derived(costKey(input, option), [], 1, ([column]) =>
+    fillNetCost(input, option, shared, column!),
+  );
+  return { netCost: netCost!, ...costs };
 }

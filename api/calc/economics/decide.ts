@@ -1,6 +1,7 @@
 import type { Summary } from '../evidence/summary.ts';
 import { summarize } from '../evidence/summary.ts';
 import type { Finding } from '../finding.ts';
+import { sumOfDraws } from '../statistics/draws.ts';
 import { decisionSentence, saidChance, saidMoney } from './decision-sentence.ts';
 import type { DecideInput } from './options.ts';
 import type { DrawnDecision, OptionDraws } from './simulate.ts';
@@ -47,27 +48,33 @@ export function compareDraws(
   netValues: Float64Array[],
 ): { chanceBestFrac: number; expectedRegret: number }[] {
   const drawCount = netValues[0]?.length ?? 0;
-  const wins = new Float64Array(netValues.length);
-  const totals = new Float64Array(netValues.length);
-  let bestTotal = 0;
-  for (let n = 0; n < drawCount; n++) {
-    let best = -Infinity;
-    let ties = 0;
-    for (let o = 0; o < netValues.length; o++) {
-      const value = netValues[o]![n]!;
-      totals[o]! += value;
-      if (value > best) {
-        best = value;
-        ties = 1;
-      } else if (value === best) ties++;
-    }
-    bestTotal += best;
-    for (let o = 0; o < netValues.length; o++) if (netValues[o]![n] === best) wins[o]! += 1 / ties;
-  }
-  return netValues.map((_, o) => ({
+  const best = new Float64Array(drawCount).fill(-Infinity);
+  for (const values of netValues)
+    for (let n = 0; n < drawCount; n++) if (values[n]! > best[n]!) best[n] = values[n]!;
+  let wins = netValues.map((values) => {
+    let count = 0;
+    for (let n = 0; n < drawCount; n++) if (values[n] === best[n]) count++;
+    return count;
+  });
+  const ties = wins.reduce((sum, count) => sum + count, 0) - drawCount;
+  if (ties > 0) wins = winsWithTies(netValues, best);
+  const bestTotal = sumOfDraws(best);
+  return netValues.map((values, o) => ({
     chanceBestFrac: wins[o]! / drawCount,
-    expectedRegret: Math.max(0, (bestTotal - totals[o]!) / drawCount),
+    expectedRegret: Math.max(0, (bestTotal - sumOfDraws(values)) / drawCount),
   }));
+}
+
+/** How often each is the best, a draw with several best counting in part for each of them. */
+function winsWithTies(netValues: Float64Array[], best: Float64Array): number[] {
+  const bestCount = new Uint16Array(best.length);
+  for (const values of netValues)
+    for (let n = 0; n < best.length; n++) if (values[n] === best[n]) bestCount[n]!++;
+  return netValues.map((values) => {
+    let wins = 0;
+    for (let n = 0; n < best.length; n++) if (values[n] === best[n]) wins += 1 / bestCount[n]!;
+    return wins;
+  });
 }
 
 function optionResult(
@@ -78,7 +85,7 @@ function optionResult(
   const { option, payment, costs } = drawn;
   const { meanLabourHours } = costs;
   const netValue = summarize(drawn.netValue);
-  const goldPayableOzt = summarize(payment.goldPayableOzt);
+  const { goldPayableOzt, silverPayableOzt } = payment;
   let losses = 0;
   for (let n = 0; n < drawn.netValue.length; n++) if (drawn.netValue[n]! < 0) losses++;
   return {
@@ -86,7 +93,7 @@ function optionResult(
     name: option.name,
     kind: option.kind,
     goldPayableOzt,
-    silverPayableOzt: summarize(payment.silverPayableOzt),
+    silverPayableOzt,
     netValue,
     ...comparison,
     chanceOfLossFrac: losses / drawn.netValue.length,

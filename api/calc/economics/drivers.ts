@@ -1,5 +1,6 @@
 import { METAL_NAMES, METALS } from '../evidence/lot-evidence.ts';
-import { treatmentAmounts } from './cost-draws.ts';
+import type { AmountField } from './cost-draws.ts';
+import { treatmentAmount } from './cost-draws.ts';
 import type { DecideInput, DecisionOption } from './options.ts';
 import { buyerAssayFactors } from './payment-draws.ts';
 import type { SharedDraws } from './shared-draws.ts';
@@ -27,7 +28,7 @@ const AMOUNT_LABELS = {
   leadReturnFrac: 'lead returned by',
   furnaceHoursPerCharge: 'furnace hours of',
   labourHoursPerCharge: 'labour hours of',
-} as const;
+} as const satisfies Record<AmountField, string>;
 
 function optionColumns(input: DecideInput, option: DecisionOption, shared: SharedDraws): InputColumn[] {
   const prices = shared.priceFactors(option.horizonDays);
@@ -49,7 +50,6 @@ function optionColumns(input: DecideInput, option: DecisionOption, shared: Share
     ];
   }
   const { treatmentId, name } = option;
-  const amounts = treatmentAmounts(option, shared);
   return [
     ...priceColumns,
     ...METALS.map((metal) => ({
@@ -57,10 +57,10 @@ function optionColumns(input: DecideInput, option: DecisionOption, shared: Share
       label: `${METAL_NAMES[metal]} recovery of "${name}"`,
       values: input.draws.recoveryFrac[treatmentId]![metal],
     })),
-    ...(Object.keys(AMOUNT_LABELS) as (keyof typeof AMOUNT_LABELS)[]).map((field) => ({
+    ...(Object.keys(AMOUNT_LABELS) as AmountField[]).map((field) => ({
       id: `${field}/${treatmentId}`,
       label: `${AMOUNT_LABELS[field]} "${name}"`,
-      values: amounts[field],
+      values: treatmentAmount(option, field, shared),
     })),
   ];
 }

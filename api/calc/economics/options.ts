@@ -2,6 +2,7 @@ import type { LotDraws, Metal } from '../evidence/lot-evidence.ts';
 import type { Finding } from '../finding.ts';
 import type { UncertainNumber } from '../random.ts';
 import type { EstimateParcel, ParcelEstimate } from '../terms/estimate.ts';
+import type { EstimateDraws, ParcelDraws } from '../terms/draw-columns.ts';
 
 export type { EstimateParcel, ParcelEstimate } from '../terms/estimate.ts';
 
@@ -9,7 +10,11 @@ export type { EstimateParcel, ParcelEstimate } from '../terms/estimate.ts';
 export type Amount = number | UncertainNumber;
 
 /** A buyer's terms at work: what they would pay for a parcel, in the currency of the decision. */
-export type Estimate = (parcel: EstimateParcel) => ParcelEstimate;
+export interface Estimate {
+  (parcel: EstimateParcel): ParcelEstimate;
+  /** The same for all draws at once, where the terms know how. */
+  draws?: (parcel: ParcelDraws, into?: EstimateDraws) => EstimateDraws;
+}
 
 /** A cost of the whole lot that does not depend on its metal, for example an assay or a shipment. */
 export interface FixedCost {

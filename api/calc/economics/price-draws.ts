@@ -2,45 +2,45 @@ import type { Metal } from '../evidence/lot-evidence.ts';
 import { createRandom } from '../random.ts';
 import type { DecisionPrices } from './options.ts';
 
-const BLOCK_DAYS = 256;
+const BLOCK_DAYS = 64;
 const DAYS_PER_YEAR = 365;
 const COMMON_CORRELATION = 0.7;
 
-function fillNormal(seed: number, stream: string, drawCount: number) {
-  const random = createRandom(seed, stream);
-  const draws = new Float64Array(drawCount);
-  for (let n = 0; n < drawCount; n++) draws[n] = random.normal();
-  return draws;
-}
+/** Columns of a path at the days that were asked for, by stream and day. */
+export type KeptPaths = Map<string, Float64Array>;
 
 /**
  * Draws of a Brownian motion (unit: √day) at a whole day, always the same path
- * for the same seed and stream whatever other days are asked for: days 256 apart by
- * independent increments, days between by halving the interval (P. Lévy's construction).
+ * for the same seed and stream whatever other days are asked for: days 64 apart by
+ * independent increments, days between by halving the interval (P. Lévy's construction). What was worked
+ * out for other days is taken from `kept`.
  */
-function brownianAt(day: number, seed: number, stream: string, drawCount: number) {
-  let left = new Float64Array(drawCount);
-  let leftDay = 0;
-  const step = (block: number) => fillNormal(seed, `${stream}/block-${block}`, drawCount);
-  for (; leftDay + BLOCK_DAYS <= day; leftDay += BLOCK_DAYS) {
-    const increment = step(leftDay / BLOCK_DAYS);
-    for (let n = 0; n < drawCount; n++) left[n]! += Math.sqrt(BLOCK_DAYS) * increment[n]!;
+function brownianAt(
+  day: number,
+  path: { seed: number; stream: string; drawCount: number; kept: KeptPaths },
+): Float64Array {
+  const { seed, stream, drawCount, kept } = path;
+  const key = `${stream}@${day}`;
+  const known = kept.get(key);
+  if (known !== undefined) return known;
+  const column = new Float64Array(drawCount);
+  kept.set(key, column);
+  if (day === 0) return column;
+  if (day % BLOCK_DAYS === 0) {
+    const before = brownianAt(day - BLOCK_DAYS, path);
+    const { normal } = createRandom(seed, `${stream}/block-${day / BLOCK_DAYS - 1}`);
+    const spread = Math.sqrt(BLOCK_DAYS);
+    for (let n = 0; n < drawCount; n++) column[n] = before[n]! + spread * normal();
+    return column;
   }
-  if (leftDay === day) return left;
-  let right = step(leftDay / BLOCK_DAYS);
-  for (let n = 0; n < drawCount; n++) right[n] = left[n]! + Math.sqrt(BLOCK_DAYS) * right[n]!;
-  for (let width = BLOCK_DAYS; ; width /= 2) {
-    const middleDay = leftDay + width / 2;
-    const middle = fillNormal(seed, `${stream}/day-${middleDay}`, drawCount);
-    const spread = Math.sqrt(width / 4);
-    for (let n = 0; n < drawCount; n++) middle[n] = (left[n]! + right[n]!) / 2 + spread * middle[n]!;
-    if (middleDay === day) return middle;
-    if (day < middleDay) right = middle;
-    else {
-      left = middle;
-      leftDay = middleDay;
-    }
-  }
+  // The interval that this day halves: as wide as the largest power of two in the day, either way.
+  const half = day & -day;
+  const left = brownianAt(day - half, path);
+  const right = brownianAt(day + half, path);
+  const { normal } = createRandom(seed, `${stream}/day-${day}`);
+  const spread = Math.sqrt(half / 2);
+  for (let n = 0; n < drawCount; n++) column[n] = (left[n]! + right[n]!) / 2 + spread * normal();
+  return column;
 }
 
 /**
@@ -54,6 +54,7 @@ export function drawPriceFactors(
   day: number,
   drawCount: number,
   seed: number,
+  kept: KeptPaths = new Map(),
 ): Record<Metal, Float64Array> {
   const correlation = prices.goldSilverCorrelation ?? COMMON_CORRELATION;
   const own = Math.sqrt(1 - correlation * correlation);
@@ -62,8 +63,8 @@ export function drawPriceFactors(
   const goldSd = prices.Au.annualVolatilityFrac / Math.sqrt(DAYS_PER_YEAR);
   const silverSd = prices.Ag.annualVolatilityFrac / Math.sqrt(DAYS_PER_YEAR);
   if (day === 0 || (goldSd === 0 && silverSd === 0)) return { Au: gold, Ag: silver };
-  const common = brownianAt(day, seed, 'price/Au', drawCount);
-  const alone = brownianAt(day, seed, 'price/Ag', drawCount);
+  const common = brownianAt(day, { seed, stream: 'price/Au', drawCount, kept });
+  const alone = brownianAt(day, { seed, stream: 'price/Ag', drawCount, kept });
   for (let n = 0; n < drawCount; n++) {
     gold[n] = Math.exp(goldSd * common[n]! - 0.5 * goldSd * goldSd * day);
     const together = correlation * common[n]! + own * alone[n]!;

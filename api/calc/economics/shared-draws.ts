@@ -1,6 +1,10 @@
 import type { Metal } from '../evidence/lot-evidence.ts';
-import { createRandom, triangularQuantile } from '../random.ts';
+import { createRandom, triangularQuantileOf } from '../random.ts';
+import { meanOfDraws } from '../statistics/draws.ts';
+import type { EstimateDraws } from '../terms/draw-columns.ts';
+import { estimateRoom } from '../terms/draw-columns.ts';
 import type { Amount, DecideInput } from './options.ts';
+import type { KeptPaths } from './price-draws.ts';
 import { drawPriceFactors } from './price-draws.ts';
 
 /**
@@ -9,11 +13,37 @@ import { drawPriceFactors } from './price-draws.ts';
  * price, seed or number of draws.
  */
 export interface SharedDraws {
+  drawCount: number;
   /** Gold and silver price after a number of days (rounded to whole days), as multiples of today's. */
   priceFactors: (horizonDays: number) => Record<Metal, Float64Array>;
   amount: (amount: Amount, stream: string) => Float64Array;
+  /** The mean of the same draws, which for another amount of the same shape needs no new draws. */
+  amountMean: (amount: Amount, stream: string) => number;
   /** Lognormal factors of mean 1. */
   factor: (relativeSd: number, stream: string) => Float64Array;
+  /**
+   * So many columns worked from others, kept while they are worked from the very same columns and figures; after
+   * that they are filled anew, so nobody may hold on to them.
+   */
+  derived: (
+    key: string,
+    from: readonly (Float64Array | number)[],
+    count: number,
+    fill: (columns: Float64Array[]) => void,
+  ) => Float64Array[];
+  /** Room for a buyer's payments that are only looked at and not kept. */
+  room: () => EstimateDraws;
+}
+
+type Triangular = Exclude<Amount, number>;
+
+const sameAmount = (a: Triangular, b: Triangular) =>
+  a.low === b.low && a.mode === b.mode && a.high === b.high;
+
+/** Whether the most likely value lies at the same part of the range, so that the draws are the same but for place and width. */
+function sameShape(a: Triangular, b: Triangular): boolean {
+  const [partA, partB] = [a, b].map(({ low, mode, high }) => (mode - low) / (high - low)) as [number, number];
+  return Math.abs(partA - partB) < 1e-12;
 }
 
 export function shareDraws({
@@ -22,40 +52,75 @@ export function shareDraws({
   seed,
 }: Pick<DecideInput, 'draws' | 'prices' | 'seed'>): SharedDraws {
   const { drawCount } = draws;
-  const keptUniforms = new Map<string, Float64Array>();
+  const keptAmounts = new Map<string, { amount: Triangular; values: Float64Array; mean: number }>();
   const keptFactors = new Map<string, Float64Array>();
   const keptPrices = new Map<number, Record<Metal, Float64Array>>();
-  const kept = (columns: Map<string, Float64Array>, key: string, fill: (values: Float64Array) => void) => {
-    let values = columns.get(key);
-    if (values === undefined) {
-      values = new Float64Array(drawCount);
-      fill(values);
-      columns.set(key, values);
-    }
+  const keptDerived = new Map<
+    string,
+    { from: readonly (Float64Array | number)[]; columns: Float64Array[] }
+  >();
+  const paths: KeptPaths = new Map();
+  let room: EstimateDraws | null = null;
+  const drawAmount = (amount: Triangular, stream: string) => {
+    const { uniform } = createRandom(seed, stream);
+    const quantile = triangularQuantileOf(amount);
+    const values = new Float64Array(drawCount);
+    for (let n = 0; n < drawCount; n++) values[n] = quantile(uniform());
     return values;
   };
+  /** The first amount of a stream is kept: what-ifs come back to it. */
+  const keptAmount = (amount: Triangular, stream: string) => {
+    let first = keptAmounts.get(stream);
+    if (first === undefined) {
+      const values = drawAmount(amount, stream);
+      first = { amount, values, mean: meanOfDraws(values) };
+      keptAmounts.set(stream, first);
+    }
+    return first;
+  };
   return {
+    drawCount,
     priceFactors: (horizonDays) => {
       const day = Math.round(horizonDays);
-      const factors = keptPrices.get(day) ?? drawPriceFactors(prices, day, drawCount, seed);
+      const factors = keptPrices.get(day) ?? drawPriceFactors(prices, day, drawCount, seed, paths);
       keptPrices.set(day, factors);
       return factors;
     },
     amount: (amount, stream) => {
-      const values = new Float64Array(drawCount);
-      if (typeof amount === 'number') return values.fill(amount);
-      const uniforms = kept(keptUniforms, stream, (column) => {
-        const { uniform } = createRandom(seed, stream);
-        for (let n = 0; n < drawCount; n++) column[n] = uniform();
-      });
-      for (let n = 0; n < drawCount; n++) values[n] = triangularQuantile(amount, uniforms[n]!);
-      return values;
+      if (typeof amount === 'number') return new Float64Array(drawCount).fill(amount);
+      const first = keptAmount(amount, stream);
+      return sameAmount(first.amount, amount) ? first.values : drawAmount(amount, stream);
     },
-    factor: (relativeSd, stream) =>
-      kept(keptFactors, `${stream} ${relativeSd}`, (column) => {
-        const { normal } = createRandom(seed, stream);
-        const shift = -0.5 * relativeSd * relativeSd;
-        for (let n = 0; n < drawCount; n++) column[n] = Math.exp(relativeSd * normal() + shift);
-      }),
+    amountMean: (amount, stream) => {
+      if (typeof amount === 'number') return amount;
+      const { low, mode, high } = amount;
+      if (!(high > low)) return mode;
+      const first = keptAmount(amount, stream);
+      const { low: firstLow, high: firstHigh } = first.amount;
+      if (sameAmount(first.amount, amount)) return first.mean;
+      if (!(firstHigh > firstLow) || !sameShape(first.amount, amount))
+        return meanOfDraws(drawAmount(amount, stream));
+      return low + ((first.mean - firstLow) * (high - low)) / (firstHigh - firstLow);
+    },
+    factor: (relativeSd, stream) => {
+      const key = `${stream} ${relativeSd}`;
+      const known = keptFactors.get(key);
+      if (known !== undefined) return known;
+      const { normal } = createRandom(seed, stream);
+      const shift = -0.5 * relativeSd * relativeSd;
+      const column = new Float64Array(drawCount);
+      for (let n = 0; n < drawCount; n++) column[n] = Math.exp(relativeSd * normal() + shift);
+      keptFactors.set(key, column);
+      return column;
+    },
+    derived: (key, from, count, fill) => {
+      const known = keptDerived.get(key);
+      if (known !== undefined && known.from.every((one, place) => one === from[place])) return known.columns;
+      const columns = known?.columns ?? Array.from({ length: count }, () => new Float64Array(drawCount));
+      fill(columns);
+      keptDerived.set(key, { from, columns });
+      return columns;
+    },
+    room: () => (room ??= estimateRoom(drawCount)),
   };
 }

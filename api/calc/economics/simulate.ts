@@ -1,6 +1,7 @@
 import type { Finding } from '../finding.ts';
 import type { CostDraws } from './cost-draws.ts';
 import { drawCosts } from './cost-draws.ts';
+import { sumOfDraws } from '../statistics/draws.ts';
 import type { DecideInput, DecisionOption } from './options.ts';
 import { usableOptions } from './options.ts';
 import type { PaymentDraws } from './payment-draws.ts';
@@ -12,8 +13,15 @@ import { shareDraws } from './shared-draws.ts';
 export interface OptionDraws {
   option: DecisionOption;
   netValue: Float64Array;
-  payment: PaymentDraws;
+  payment: Omit<PaymentDraws, 'netPayment'>;
   costs: CostDraws;
+}
+
+/** Takes the owner's costs off what the buyer pays, in place. */
+function takeOff({ netCost, meanNetCost }: CostDraws, from: Float64Array): Float64Array {
+  if (netCost === null) for (let n = 0; n < from.length; n++) from[n]! -= meanNetCost;
+  else for (let n = 0; n < from.length; n++) from[n]! -= netCost[n]!;
+  return from;
 }
 
 /**
@@ -33,11 +41,9 @@ export function simulate(
   shared: SharedDraws = shareDraws(input),
 ): OptionDraws[] {
   return options.map((option) => {
-    const payment = drawPayment(input, option, shared);
+    const { netPayment, ...payment } = drawPayment(input, option, shared);
     const costs = drawCosts(input, option, shared);
-    const netValue = payment.netPayment.slice();
-    for (let n = 0; n < netValue.length; n++) netValue[n]! -= costs.netCost?.[n] ?? costs.meanNetCost;
-    return { option, netValue, payment, costs };
+    return { option, netValue: takeOff(costs, netPayment), payment, costs };
   });
 }
 
@@ -65,7 +71,8 @@ export function drawDecision(input: DecideInput): DrawnDecision {
   const { options, findings } = usableOptions(input);
   const shared = shareDraws(input);
   const drawn = simulate(input, options, shared).filter(({ option, netValue }) => {
-    const worked = netValue.every(Number.isFinite);
+    // A draw that could not be worked out makes the sum not a number.
+    const worked = Number.isFinite(sumOfDraws(netValue));
     if (!worked) findings.push(notWorkedOut(input, option));
     return worked;
   });

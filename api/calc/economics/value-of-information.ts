@@ -1,6 +1,7 @@
 import type { Metal } from '../evidence/lot-evidence.ts';
 import { METALS } from '../evidence/lot-evidence.ts';
 import { createRandom } from '../random.ts';
+import { meanOfDraws } from '../statistics/draws.ts';
 import { saidMoney } from './decision-sentence.ts';
 import { expectedBySignal } from './expected-by-signal.ts';
 import type { DecideInput } from './options.ts';
@@ -40,7 +41,6 @@ export interface InformationValue {
   inquiries: InquiryValue[];
 }
 
-const mean = (values: Float64Array) => values.reduce((sum, value) => sum + value, 0) / values.length;
 const indexOfMax = (values: number[]) =>
   values.reduce((best, value, i) => (value > values[best]! ? i : best), 0);
 
@@ -63,7 +63,7 @@ export function expectedValueOfInformation({
   netValues: Float64Array[];
   signals: Float64Array[];
 }): { value: number; chanceChangesFrac: number } {
-  const now = indexOfMax(netValues.map(mean));
+  const now = indexOfMax(netValues.map(meanOfDraws));
   const count = netValues[0]?.length ?? 0;
   const expected = expectedBySignal(netValues, signals);
   let gain = 0;
@@ -160,14 +160,10 @@ export interface InformationValuer {
 export function informationValuer({ input, shared, options }: DrawnDecision): InformationValuer {
   const { drawCount } = input.draws;
   const netValues = [...options.map(({ netValue }) => netValue), new Float64Array(drawCount)];
-  let best = 0;
-  for (let n = 0; n < drawCount; n++) {
-    let highest = 0;
-    for (const net of netValues) if (net[n]! > highest) highest = net[n]!;
-    best += highest / drawCount;
-  }
+  const best = new Float64Array(drawCount);
+  for (const net of netValues) for (let n = 0; n < drawCount; n++) if (net[n]! > best[n]!) best[n] = net[n]!;
   return {
-    perfect: Math.max(0, best - Math.max(...netValues.map(mean))),
+    perfect: Math.max(0, meanOfDraws(best) - Math.max(...netValues.map(meanOfDraws))),
     valueOf: (inquiry) => {
       const { id, name, cost } = inquiry;
       const signals = signalsOf(inquiry, input, shared);

@@ -1,3 +1,4 @@
+import { intoBuckets } from '../evidence/ranked.ts';
 import { quantiles } from '../evidence/summary.ts';
 
 const MOST_BINS = 64;
@@ -18,24 +19,28 @@ export function varianceShare(outcome: Float64Array, input: Float64Array): numbe
   const count = outcome.length;
   const bins = Math.min(MOST_BINS, Math.floor(count / DRAWS_PER_BIN));
   if (bins < 2) return null;
+  const parted = intoBuckets(input);
   const edges = quantiles(
     input,
     Array.from({ length: bins - 1 }, (_, b) => (b + 1) / bins),
+    parted,
   );
+  // A value belongs to the first bin whose upper edge it does not exceed; its bucket tells where to begin.
+  const firstBin = new Uint8Array(parted === null ? 1 : parted.before.length);
+  if (parted !== null) {
+    for (const edge of edges) firstBin[parted.bucketOf(edge) + 1]!++;
+    for (let bucket = 1; bucket < firstBin.length; bucket++) firstBin[bucket]! += firstBin[bucket - 1]!;
+  }
   const sums = new Float64Array(bins);
   const counts = new Float64Array(bins);
   let mean = 0;
-  for (let n = 0; n < count; n++) mean += outcome[n]! / count;
+  for (let n = 0; n < count; n++) mean += outcome[n]!;
+  mean /= count;
   let total = 0;
   for (let n = 0; n < count; n++) {
     const value = input[n]!;
-    let bin = 0;
-    let above = bins - 1;
-    while (bin < above) {
-      const middle = (bin + above) >> 1;
-      if (value > edges[middle]!) bin = middle + 1;
-      else above = middle;
-    }
+    let bin = parted === null ? 0 : firstBin[parted.indexOf[n]!]!;
+    while (bin < bins - 1 && value > edges[bin]!) bin++;
     const deviation = outcome[n]! - mean;
     sums[bin]! += deviation;
     counts[bin]!++;

@@ -1,6 +1,7 @@
 import type { Metal } from '../evidence/lot-evidence.ts';
 import { METAL_NAMES, METALS } from '../evidence/lot-evidence.ts';
-import type { Amount, DecideInput, DecisionOption, InHouseOption } from './options.ts';
+import { meanOfDraws } from '../statistics/draws.ts';
+import type { Amount, DecideInput, DecisionOption, Estimate, InHouseOption } from './options.ts';
 
 /** One thing that may be other than assumed, and the decision as it would be then. */
 export interface WhatIf {
@@ -18,7 +19,11 @@ export interface WhatIf {
   apply: (input: DecideInput, parameter: number) => DecideInput;
 }
 
-const mean = (values: Float64Array) => values.reduce((sum, value) => sum + value, 0) / values.length;
+function times(values: Float64Array, factor: number): Float64Array {
+  const scaled = new Float64Array(values.length);
+  for (let n = 0; n < scaled.length; n++) scaled[n] = factor * values[n]!;
+  return scaled;
+}
 
 function scaledAmount(amount: Amount, factor: number): Amount {
   if (typeof amount === 'number') return amount * factor;
@@ -71,22 +76,27 @@ function gradeWhatIfs(input: DecideInput): WhatIf[] {
         apply: (base, factor) => {
           const gradeGpt = {
             ...base.draws.gradeGpt,
-            [metal]: base.draws.gradeGpt[metal].map((g) => g * factor),
+            [metal]: times(base.draws.gradeGpt[metal], factor),
           };
           return { ...base, draws: { ...base.draws, gradeGpt } };
         },
       },
-      mean(input.draws.gradeGpt[metal]),
+      meanOfDraws(input.draws.gradeGpt[metal]),
       [0.2, 5],
     ),
   );
 }
 
 /** Odds of recovery multiplied by e^shift, so that no draw leaves 0…1. */
-const shifted = (recoveryFrac: Float64Array, shift: number) => {
+function shifted(recoveryFrac: Float64Array, shift: number): Float64Array {
   const odds = Math.exp(shift);
-  return recoveryFrac.map((r) => (r * odds) / (1 - r + r * odds));
-};
+  const moved = new Float64Array(recoveryFrac.length);
+  for (let n = 0; n < moved.length; n++) {
+    const raised = odds * recoveryFrac[n]!;
+    moved[n] = raised / (1 - recoveryFrac[n]! + raised);
+  }
+  return moved;
+}
 
 function recoveryWhatIf(input: DecideInput, { name, treatmentId }: InHouseOption, metal: Metal): WhatIf {
   const before = input.draws.recoveryFrac[treatmentId]![metal];
@@ -98,7 +108,7 @@ function recoveryWhatIf(input: DecideInput, { name, treatmentId }: InHouseOption
     today: 0,
     low: -3,
     high: 3,
-    shown: (shift) => 100 * mean(shifted(before, shift)),
+    shown: (shift) => 100 * meanOfDraws(shifted(before, shift)),
     apply: (base, shift) => {
       const treatment = { ...base.draws.recoveryFrac[treatmentId]!, [metal]: shifted(before, shift) };
       const recoveryFrac = { ...base.draws.recoveryFrac, [treatmentId]: treatment };
@@ -129,7 +139,7 @@ function inHouseWhatIfs(input: DecideInput, option: InHouseOption): WhatIf[] {
       [0, 5],
     );
   return [
-    ...METALS.filter((metal) => mean(input.draws.gradeGpt[metal]) > 0).map((metal) =>
+    ...METALS.filter((metal) => meanOfDraws(input.draws.gradeGpt[metal]) > 0).map((metal) =>
       recoveryWhatIf(input, option, metal),
     ),
     ...cost('reagents', 'the reagent cost of', perKg, middle(option.reagentCostPerKg), (factor) => ({
@@ -171,6 +181,23 @@ function wageWhatIf(input: DecideInput): WhatIf[] {
   );
 }
 
+/** Terms that pay so many times as much for the metal, and charge the same. */
+function paying(estimate: Estimate, factor: number): Estimate {
+  const one: Estimate = (parcel) => {
+    const paid = estimate(parcel);
+    return { ...paid, netValue: paid.netValue + (factor - 1) * paid.paymentValue };
+  };
+  const { draws } = estimate;
+  if (draws !== undefined)
+    one.draws = (parcel, into) => {
+      const paid = draws(parcel, into);
+      const { netValue, paymentValue } = paid;
+      for (let n = 0; n < netValue.length; n++) netValue[n]! += (factor - 1) * paymentValue[n]!;
+      return paid;
+    };
+  return one;
+}
+
 function paymentWhatIf({ id, name }: DecisionOption): WhatIf {
   return {
     id: `payment/${id}`,
@@ -184,14 +211,7 @@ function paymentWhatIf({ id, name }: DecisionOption): WhatIf {
     apply: (base, factor) =>
       withOptions(base, (option) => {
         if (option.id !== id) return option;
-        const { estimate } = option;
-        return {
-          ...option,
-          estimate: (parcel) => {
-            const paid = estimate(parcel);
-            return { ...paid, netValue: paid.netValue + (factor - 1) * paid.paymentValue };
-          },
-        };
+        return { ...option, estimate: paying(option.estimate, factor) };
       }),
   };
 }

@@ -57,7 +57,7 @@ export function* workDepth(
   const names: Contenders = { first: best.name, second: next?.name ?? null };
 
   const contest = (secondId: string | null) => {
-    const finder = breakEvenFinder({ input, firstId: best.id, secondId, shared: drawn.shared });
+    const finder = breakEvenFinder({ input, firstId: best.id, secondId, drawn });
     return finder && { ...finder, whatIfs: lotWhatIfs(finder.pair, facts, assumptions) };
   };
   const between = next === undefined ? null : contest(next.id);

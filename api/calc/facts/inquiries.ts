@@ -4,6 +4,7 @@ import type { InquiryValue, Inquiry } from '../economics/value-of-information.ts
 import { atCost } from '../economics/value-of-information.ts';
 import type { Metal } from '../evidence/lot-evidence.ts';
 import { METALS } from '../evidence/lot-evidence.ts';
+import { meanOfDraws } from '../statistics/draws.ts';
 import type { LotQuestion } from './decide-lot.ts';
 import type { LotEvidence } from './lot-evidence.ts';
 import type { DecisionFacts } from './records.ts';
@@ -34,8 +35,6 @@ export interface LotInquiry {
 
 /** Relative standard uncertainty of one test smelt by weighing and blank, where no test of the lot shows it. Common practice. */
 const USUAL_SMELT_RELATIVE_U = 0.02;
-
-const mean = (values: Float64Array) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 /** Mass of a test smelt or of a sample for a laboratory that is not taken yet, g. Common practice. */
 const USUAL_SAMPLE_G = { smelt: 100, lab: 500 };
@@ -75,7 +74,7 @@ export function lotInquiries(
   const { draws, options, prices } = input;
   const { summary } = evidence.inference;
   if (METALS.every((metal) => summary[metal].gradeGpt === null)) return [];
-  const gradeGpt = { Au: mean(draws.gradeGpt.Au), Ag: mean(draws.gradeGpt.Ag) };
+  const gradeGpt = { Au: meanOfDraws(draws.gradeGpt.Au), Ag: meanOfDraws(draws.gradeGpt.Ag) };
   const compared = new Set(options.flatMap((one) => (one.kind === 'in-house' ? [one.treatmentId] : [])));
   const smelts = facts.treatments
     .filter(({ id }) => compared.has(id))
@@ -85,7 +84,7 @@ export function lotInquiries(
         summary[metal].recoveries.some((one) => one.treatmentId === id && one.testCount > 0),
       );
       const uGpt = (metal: Metal) =>
-        relativeUOfSmelts(facts, evidence, metal) * gradeGpt[metal] * mean(recovery[metal]);
+        relativeUOfSmelts(facts, evidence, metal) * gradeGpt[metal] * meanOfDraws(recovery[metal]);
       const first = roast
         ? `A roast test and first test smelt by "${name}"`
         : `A first test smelt by "${name}"`;

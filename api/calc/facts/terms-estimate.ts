@@ -1,5 +1,7 @@
 import type { Estimate, EstimateParcel } from '../economics/options.ts';
 import { compileEstimate } from '../terms/estimate.ts';
+import type { Column } from '../terms/draw-columns.ts';
+import { compileEstimateDraws } from '../terms/estimate-draws.ts';
 import type { PriceUnit } from '../terms/term-units.ts';
 import { gramsPerPound, gramsPerTroyOunce, kgPerLongTon, kgPerShortTon } from '../units.ts';
 import type { DecisionFacts, QuotationFacts, TermsFacts } from './records.ts';
@@ -74,15 +76,31 @@ export function termsEstimate(terms: TermsFacts, facts: DecisionFacts): Estimate
     }
   }
   if (faults.length > 0) return { faults };
-  const estimate = compileEstimate(terms.body);
+  const one = compileEstimate(terms.body);
+  const all = compileEstimateDraws(terms.body);
   const prices: Record<string, number> = { ...fixedPrices, Au: 0, Ag: 0 };
   const asTermsSpeak: EstimateParcel = { wetMassKg: 0, dryMassKg: 0, assays: {}, prices };
-  return (parcel) => {
+  const estimate: Estimate = (parcel) => {
     prices.Au = (parcel.prices.Au ?? 0) * perUnit.Au;
     prices.Ag = (parcel.prices.Ag ?? 0) * perUnit.Ag;
     asTermsSpeak.wetMassKg = parcel.wetMassKg;
     asTermsSpeak.dryMassKg = parcel.dryMassKg;
     asTermsSpeak.assays = parcel.assays;
-    return estimate(asTermsSpeak);
+    return one(asTermsSpeak);
   };
+  const fixed = Object.entries(fixedPrices).map(([metal, price]): [string, Column] => [
+    metal,
+    { scale: price, values: null },
+  ]);
+  estimate.draws = (parcel, into) => {
+    const asSpoken = (metal: 'Au' | 'Ag'): Column => {
+      const { scale, values } = parcel.prices[metal] ?? { scale: 0, values: null };
+      return { scale: scale * perUnit[metal], values };
+    };
+    return all(
+      { ...parcel, prices: { ...Object.fromEntries(fixed), Au: asSpoken('Au'), Ag: asSpoken('Ag') } },
+      into,
+    );
+  };
+  return estimate;
 }

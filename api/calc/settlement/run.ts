@@ -114,10 +114,7 @@ export function rateOf(run: SettlementRun, text: string, unit: string): Figure {
   return given(text, `${run.terms.currency}/${unit}`);
 }
 
-/**
- * A line of quantity × rate, rounded to money, with its sign. `perTonne` marks it as
- * a value per unit of the valuation on the settlement mass.
- */
+/** A line of quantity × rate, rounded to money, with its sign; gives its amount. `why` stands before the working. */
 export function addProductLine(
   run: SettlementRun,
   {
