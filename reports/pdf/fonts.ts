@@ -1,6 +1,7 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { keptFont, type WithReadFont } from './kept-fonts.ts';
 
 /** Source Sans 3 and Source Serif 4 (SIL Open Font License, licences beside the files): both draw all figures equally wide. */
 const FILES = {
@@ -33,15 +34,8 @@ export function findFontsDir(startDirs = [dirname(fileURLToPath(import.meta.url)
 /** Gives the document the four fonts under the names of `FontName`. */
 export function registerFonts(doc: PDFKit.PDFDocument, fontsDir: string): void {
   for (const [name, file] of Object.entries(FILES)) {
-    const path = join(fontsDir, file);
-    if (!existsSync(path)) throw new Error(`The font ${path} is missing; nothing can be printed without it.`);
-    doc.registerFont(name, readFileSync(path));
+    doc.registerFont(name, keptFont(join(fontsDir, file)) as unknown as Buffer);
   }
-}
-
-/** What pdfkit holds of an embedded font, as far as we ask it; not in its published types. */
-interface WithEmbeddedFont {
-  _font: { font: { hasGlyphForCodePoint(codePoint: number): boolean } };
 }
 
 /** Stand-ins that keep the meaning, for signs that one of the fonts lacks. */
@@ -62,7 +56,7 @@ export function printable(
   onMissing: (sign: string) => void,
 ): string {
   doc.font(font);
-  const embedded = (doc as unknown as WithEmbeddedFont)._font.font;
+  const embedded = (doc as unknown as WithReadFont)._font.font;
   let out = '';
   for (const sign of text.normalize('NFC')) {
     if (sign === '\n') out += sign;

@@ -1,5 +1,6 @@
 import type { FontName } from './fonts.ts';
 import { printable } from './fonts.ts';
+import { MOST_WORDS, type WithReadFont } from './kept-fonts.ts';
 import type { Tag } from './tags.ts';
 import type { TypeStyle } from './type-styles.ts';
 import { wrapText } from './wrap.ts';
@@ -21,9 +22,33 @@ export function cleaned(paper: Paper, font: FontName, text: string): string {
   return printable(paper.doc, font, text, (sign) => paper.missingSigns.add(sign));
 }
 
-/** Width of one line of text in points. */
-export function textWidth(paper: Paper, style: TypeStyle, text: string): number {
-  return paper.doc.font(style.font).fontSize(style.size).widthOfString(text);
+/** Width of one line of text in points: word by word, as pdfkit adds it up, each word measured once for all documents. */
+export function textWidth({ doc }: Paper, style: TypeStyle, text: string): number {
+  doc.font(style.font).fontSize(style.size);
+  const { widths } = (doc as unknown as WithReadFont)._font.font;
+  let width = 0;
+  for (let from = 0; from < text.length;) {
+    const space = text.indexOf(' ', from);
+    const to = space < 0 ? text.length : space + 1;
+    const word = text.slice(from, to);
+    width += widths.get(word) ?? measured(doc, widths, word, style.size);
+    from = to;
+  }
+  return (width * style.size) / 1000;
+}
+
+/** Width of a word at a size of 1000, at which pdfkit gives it without rounding. */
+function measured(
+  doc: PDFKit.PDFDocument,
+  widths: Map<string, number>,
+  word: string,
+  sizeInUse: number,
+): number {
+  const width = doc.fontSize(1000).widthOfString(word);
+  doc.fontSize(sizeInUse);
+  if (widths.size >= MOST_WORDS) widths.clear();
+  widths.set(word, width);
+  return width;
 }
 
 /** Text cleaned and broken into lines for a width. */
