@@ -87,6 +87,13 @@ export async function listLots(db: Kysely<Database>, seasonId?: string): Promise
   return withParts(db, await query.execute());
 }
 
+/** Some lots, oldest first; an id that is not there is left out. */
+export async function findLots(db: Kysely<Database>, ids: readonly string[]): Promise<Lot[]> {
+  if (ids.length === 0) return [];
+  const query = selectLots(db).where('lot.id', 'in', ids).orderBy('lot.madeOn').orderBy('lot.code');
+  return withParts(db, await query.execute());
+}
+
 export async function findLot(db: Kysely<Database>, id: string): Promise<Lot> {
   const [lot] = await withParts(db, await selectLots(db).where('lot.id', '=', id).execute());
   if (lot === undefined) throw new NotFound('lot');

@@ -71,10 +71,13 @@ export async function withReagents(
   );
 }
 
-/** A lot's trials with their test smelts; without a lot, those of every lot. */
-export async function listTrials(db: Kysely<Database>, lotId?: string): Promise<TrialWithSmelts[]> {
+/** The trials of a lot, or of several, with their test smelts; without a lot, those of every lot. */
+export async function listTrials(
+  db: Kysely<Database>,
+  lots?: string | readonly string[],
+): Promise<TrialWithSmelts[]> {
   let query = db.selectFrom('trial').selectAll().orderBy('name');
-  if (lotId !== undefined) query = query.where('lotId', '=', lotId);
+  if (lots !== undefined) query = query.where('lotId', 'in', typeof lots === 'string' ? [lots] : lots);
   const trials = await query.execute();
   if (trials.length === 0) return [];
   const rows = await db

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { Kysely } from 'kysely';
 import { groupBy } from './group-by.ts';
-import { listLots } from './lots.ts';
+import { findLots } from './lots.ts';
 import { listTrials } from './test-smelts.ts';
 import { recoveriesOfLot } from '../../api/calc/facts/treatment-history.ts';
 import type { EvidenceFacts, TreatmentHistoryFacts } from '../../api/calc/facts/records.ts';
@@ -25,6 +25,22 @@ function recoveriesOnce(facts: Omit<EvidenceFacts, 'history'>): TreatmentHistory
   return recoveries;
 }
 
+/** The newest lots that have a parted test smelt up to a day. */
+async function newestTested(db: Kysely<Database>, on: string | null): Promise<string[]> {
+  let query = db
+    .selectFrom('lot')
+    .innerJoin('trial', 'trial.lotId', 'lot.id')
+    .innerJoin('testSmelt', 'testSmelt.trialId', 'trial.id')
+    .select('lot.id')
+    .where('testSmelt.partedGoldMg', 'is not', null)
+    .groupBy(['lot.id', 'lot.madeOn', 'lot.code'])
+    .orderBy('lot.madeOn', 'desc')
+    .orderBy('lot.code', 'desc')
+    .limit(MOST_LOTS);
+  if (on !== null) query = query.where('testSmelt.smeltedOn', '<=', on);
+  return (await query.execute()).map(({ id }) => id);
+}
+
 /**
  * What the lots that were tested have shown of the treatments, the newest forty, by the tests and assays up to a day
  * (null: all). A lot without a parted test is left out.
@@ -35,19 +51,16 @@ export async function treatmentHistory(
   mill: Pick<EvidenceFacts, 'balances' | 'cupellation' | 'supplies' | 'treatments'>,
 ): Promise<(TreatmentHistoryFacts & { lotId: string })[]> {
   const upTo = (day: string): boolean => on === null || day <= on;
-  const trials = groupBy(await listTrials(db), (trial) => trial.lotId);
-  const tested = (await listLots(db))
-    .map((lot) => ({
-      lot: { ...lot, labAssays: lot.labAssays.filter(({ assayedOn }) => upTo(assayedOn)) },
-      trials: (trials.get(lot.id) ?? []).map((trial) => ({
-        ...trial,
-        smelts: trial.smelts.filter(({ smeltedOn }) => upTo(smeltedOn)),
-      })),
-    }))
-    .filter((one) =>
-      one.trials.some((trial) => trial.smelts.some(({ partedGoldMg }) => partedGoldMg !== null)),
-    )
-    .slice(-MOST_LOTS);
+  const ids = await newestTested(db, on);
+  if (ids.length === 0) return [];
+  const trials = groupBy(await listTrials(db, ids), (trial) => trial.lotId);
+  const tested = (await findLots(db, ids)).map((lot) => ({
+    lot: { ...lot, labAssays: lot.labAssays.filter(({ assayedOn }) => upTo(assayedOn)) },
+    trials: (trials.get(lot.id) ?? []).map((trial) => ({
+      ...trial,
+      smelts: trial.smelts.filter(({ smeltedOn }) => upTo(smeltedOn)),
+    })),
+  }));
   return tested.flatMap(({ lot, trials: ofLot }) =>
     recoveriesOnce({
       lot: {
