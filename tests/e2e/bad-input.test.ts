@@ -1,6 +1,7 @@
 import type { Locator, Page } from 'playwright-core';
 import { expect, it } from 'vitest';
-import { describeWithPoursheet, descriptionOf, field, textOf } from './with-poursheet.ts';
+import { descriptionOf, field, textOf } from './as-owner.ts';
+import { describeWithPoursheet } from './with-poursheet.ts';
 
 describeWithPoursheet('what cannot be right', { empty: false }, (mill) => {
   /** All that could have been written by the forms of this file. */
@@ -22,7 +23,7 @@ describeWithPoursheet('what cannot be right', { empty: false }, (mill) => {
   }
 
   async function newLot(page: Page, lot: Record<string, string>): Promise<Record<string, Locator>> {
-    await page.goto(mill.at('/lots/new'));
+    await page.goto('/lots/new');
     const typed = {
       Code: 'B-1',
       'Made on': '2026-06-20',
@@ -57,7 +58,7 @@ describeWithPoursheet('what cannot be right', { empty: false }, (mill) => {
 
   it('refuses a bead that is heavier than its button and keeps every weighing', async () => {
     const page = await mill.openTab();
-    await page.goto(mill.at('/test-smelts'));
+    await page.goto('/test-smelts');
     await page
       .getByRole('link', { name: /^Next test of/ })
       .first()
@@ -76,7 +77,7 @@ describeWithPoursheet('what cannot be right', { empty: false }, (mill) => {
   it('refuses a batch that is heavier than what is left of the lot', async () => {
     const page = await mill.openTab();
     const [lot] = await mill.ask('GET', '/lots');
-    await page.goto(mill.at(`/decide?lot=${lot.code}`));
+    await page.goto(`/decide?lot=${lot.code}`);
     await page
       .getByRole('link', { name: /^Plan a batch: / })
       .first()
@@ -91,7 +92,7 @@ describeWithPoursheet('what cannot be right', { empty: false }, (mill) => {
   it('refuses to write over what someone else has changed since', async () => {
     const [{ id }] = await mill.ask('GET', '/lots');
     const [mine, theirs] = [await mill.openTab(), await mill.openTab()];
-    for (const page of [mine, theirs]) await page.goto(mill.at(`/lots/${id}/edit`));
+    for (const page of [mine, theirs]) await page.goto(`/lots/${id}/edit`);
     await field(mine, 'Remarks').fill('Mine');
     await field(theirs, 'Remarks').fill('Theirs');
     await theirs.getByRole('button', { name: 'Save the lot' }).click();

@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { expect, it } from 'vitest';
-import { describeWithPoursheet, field, fillIn, standing, textOf } from './with-poursheet.ts';
+import { field, fillIn, standing, textOf } from './as-owner.ts';
+import { describeWithPoursheet } from './with-poursheet.ts';
 
 describeWithPoursheet('what is not saved', { empty: false }, (mill) => {
   const typed = { 'Sample mass': '99.87', 'Collector lead': '45.1', Bead: '251.' };
@@ -14,7 +15,7 @@ describeWithPoursheet('what is not saved', { empty: false }, (mill) => {
 
   it('of a half-typed test smelt outlives the tab, until it is saved', async () => {
     const [{ id: trial }] = await mill.ask('GET', '/trials');
-    const address = mill.at(`/test-smelts/new?trial=${trial}`);
+    const address = `/test-smelts/new?trial=${trial}`;
     const page = await mill.openTab();
     await page.goto(address);
     for (const [label, text] of Object.entries(typed)) await field(page, label).fill(text);
@@ -39,7 +40,7 @@ describeWithPoursheet('what is not saved', { empty: false }, (mill) => {
 
   it('can be dropped', async () => {
     const page = await mill.openTab();
-    await page.goto(mill.at('/lots/new'));
+    await page.goto('/lots/new');
     await field(page, 'Code').fill('half a lot');
     await page.waitForFunction(() =>
       Object.values(localStorage).some((kept) => String(kept).includes('half a')),
@@ -53,7 +54,7 @@ describeWithPoursheet('what is not saved', { empty: false }, (mill) => {
 
   it('stays in its form while no answer comes, and goes in once one does', async () => {
     const page = await mill.openTab();
-    await page.goto(mill.at('/lots/new'));
+    await page.goto('/lots/new');
     await fillIn(page, { Code: 'N-1', 'Made on': '2026-06-20', 'Wet mass': '200', Moisture: '5' });
     await page.route('**/api/lots', (route) => route.abort());
     await page.getByRole('button', { name: 'Enter this lot' }).click();
@@ -74,7 +75,7 @@ describeWithPoursheet('what is not saved', { empty: false }, (mill) => {
     };
     const [, { id: lot }] = await mill.ask('GET', '/lots');
     const page = await mill.openTab();
-    await page.goto(mill.at(`/decide?lot=${lot}`));
+    await page.goto(`/decide?lot=${lot}`);
     const asRecorded = await figures(page);
     await field(page, 'Gold price').fill('1234.5');
     await field(page, 'Dry mass to decide about').fill('60');

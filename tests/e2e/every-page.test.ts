@@ -2,7 +2,8 @@ import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { expect, it } from 'vitest';
 import { createPages } from '../../web/router.tsx';
-import { describeWithPoursheet, laptop, phone, standing, type Mill } from './with-poursheet.ts';
+import { standing } from './as-owner.ts';
+import { describeWithPoursheet, laptop, phone, type Mill } from './with-poursheet.ts';
 
 /** The ids of the records whose pages are looked at, by the name that addresses give them. */
 async function recordsOf({ ask }: Mill): Promise<Record<string, string[]>> {
@@ -86,7 +87,7 @@ describeWithPoursheet('every page of the demo season', { empty: false }, (mill) 
       const page = await mill.openTab({ viewport: phone, reducedMotion: 'reduce' });
       const faults: string[] = [];
       for (const { address, again } of addresses) {
-        await page.goto(mill.at(address));
+        await page.goto(address);
         const found = [...(await faultsOf(page, { phoneOnly: again })), ...mill.takeComplaints()];
         faults.push(...found.map((fault) => `${address} ${fault}`));
       }

@@ -1,7 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import type { Page } from 'playwright-core';
 import { beforeAll, expect, it } from 'vitest';
-import { describeWithPoursheet, textOf } from './with-poursheet.ts';
+import { textOf } from './as-owner.ts';
+import { describeWithPoursheet } from './with-poursheet.ts';
 
 describeWithPoursheet('importing a table', { empty: true }, (mill) => {
   beforeAll(async () => {
@@ -12,7 +13,7 @@ describeWithPoursheet('importing a table', { empty: true }, (mill) => {
 
   /** Opens the page for a kind of file and downloads the file to fill in; gives its heading. */
   async function headingOfTemplate(page: Page, kind: string): Promise<string[]> {
-    await page.goto(mill.at('/import'));
+    await page.goto('/import');
     await page.getByLabel('What the file holds').selectOption({ label: kind });
     const [download] = await Promise.all([
       page.waitForEvent('download'),

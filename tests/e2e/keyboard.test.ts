@@ -1,6 +1,7 @@
 import type { Locator, Page } from 'playwright-core';
 import { beforeAll, expect, it } from 'vitest';
-import { describeWithPoursheet, field, phone, textOf } from './with-poursheet.ts';
+import { field, textOf } from './as-owner.ts';
+import { describeWithPoursheet, phone } from './with-poursheet.ts';
 
 const isFocused = (place: Locator): Promise<boolean> =>
   place.evaluate((element) => element === document.activeElement);
@@ -29,7 +30,7 @@ describeWithPoursheet('the keyboard alone', { empty: true }, (mill) => {
       await tabTo(page, field(page, label));
       await page.keyboard.type(text);
     };
-    await page.goto(mill.at('/lots/new'));
+    await page.goto('/lots/new');
     await type('Code', 'K-7');
     await type('Season', '2025');
     await type('Made on', '06152025');
@@ -80,7 +81,7 @@ describeWithPoursheet('the keyboard alone', { empty: true }, (mill) => {
 
   it('skips to the page', async () => {
     const page = await mill.openTab();
-    await page.goto(mill.at('/settings'));
+    await page.goto('/settings');
     await page.getByRole('heading', { level: 1 }).waitFor();
     await page.keyboard.press('Tab');
     const skip = page.getByRole('link', { name: 'Skip to the page' });
@@ -94,7 +95,7 @@ describeWithPoursheet('the keyboard alone', { empty: true }, (mill) => {
 
   it('opens the contents on a phone, closes them with Escape, and goes where they lead', async () => {
     const page = await mill.openTab({ viewport: phone });
-    await page.goto(mill.at('/'));
+    await page.goto('/');
     const menu = page.getByRole('button', { name: 'Menu' });
     const lots = page.getByRole('navigation', { name: 'Contents' }).getByRole('link', { name: 'Lots' });
     await tabTo(page, menu);
