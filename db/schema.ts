@@ -12,6 +12,8 @@ type DateTextOrNull = ColumnType<string | null, string | null, string | null>;
 type TimestampText = ColumnType<string, string | undefined, string>;
 type Json<T extends object> = JSONColumnType<T, string, string>;
 
+export type FeedUnit = 't' | 'short ton' | 'm3' | 'yd3' | 'loader';
+
 export interface MillTable {
   id: Generated<number>;
   name: string;
@@ -26,6 +28,13 @@ export interface MillTable {
   decimalComma: boolean;
   /** What the scale on the bench can show. */
   weighingStepG: ColumnType<string, string | undefined, string>;
+  /** What a day's feed is counted in, and what one of it weighs. */
+  feedUnit: Generated<FeedUnit>;
+  feedTonnesPerUnit: ColumnType<string, string | undefined, string>;
+  feedMoistureFrac: ColumnType<string, string | undefined, string>;
+  /** Standard uncertainties of the scales that lots and bars are weighed on. */
+  lotScaleUncertaintyFrac: ColumnType<string, string | undefined, string>;
+  barScaleUncertaintyG: ColumnType<string, string | undefined, string>;
   isDemo: boolean;
   version: Generated<number>;
 }
@@ -311,12 +320,15 @@ export interface ProductTable {
   id: string;
   batchId: string;
   code: string;
-  kind: 'bar' | 'parcel' | 'matte' | 'slag' | 'lead';
+  kind: 'bar' | 'parcel' | 'bead' | 'button' | 'matte' | 'slag' | 'lead';
   madeOn: DateText;
-  /** Bars: as weighed; parcels: wet; the rest: dry. */
+  /** Parcels: wet; the rest: as weighed. */
   massKg: NumericText;
   goldFinenessFrac: NumericTextOrNull;
   silverFinenessFrac: NumericTextOrNull;
+  massStandardUncertaintyKg: NumericTextOrNull;
+  goldStandardUncertaintyFrac: NumericTextOrNull;
+  silverStandardUncertaintyFrac: NumericTextOrNull;
   remarks: Generated<string>;
   version: Generated<number>;
 }
@@ -370,6 +382,189 @@ export interface ImportedFileTable {
   importedAt: TimestampText;
 }
 
+export interface ProductionDayTable {
+  id: string;
+  seasonId: string;
+  day: DateText;
+  feedQuantity: NumericTextOrNull;
+  feedUnit: FeedUnit;
+  feedTonnesPerUnit: NumericText;
+  feedMoistureFrac: NumericText;
+  feedGoldGpt: NumericTextOrNull;
+  feedSilverGpt: NumericTextOrNull;
+  tailingsGoldGpt: NumericTextOrNull;
+  tailingsSilverGpt: NumericTextOrNull;
+  concentrateWetKg: NumericTextOrNull;
+  concentrateMoistureFrac: NumericTextOrNull;
+  hoursRun: NumericTextOrNull;
+  remarks: Generated<string>;
+  version: Generated<number>;
+  enteredAt: TimestampText;
+}
+
+export interface ProductionDaySupplyTable {
+  productionDayId: string;
+  supplyId: string;
+  quantity: NumericText;
+}
+
+export interface ProductionDayLabourTable {
+  productionDayId: string;
+  place: number;
+  person: string;
+  /** The wage that the hours are paid at. */
+  supplyId: string;
+  hours: NumericText;
+}
+
+/** What a lot was made from: a day, another lot or a product; exactly one of the three. */
+export interface LotPartTable {
+  id: string;
+  lotId: string;
+  productionDayId: string | null;
+  fromLotId: string | null;
+  productId: string | null;
+  dryMassKg: NumericText;
+  takenOn: DateText;
+}
+
+export interface LotPurchaseTable {
+  lotId: string;
+  amount: NumericText;
+  currency: string;
+  boughtOn: DateText;
+  supplier: Generated<string>;
+  document: Generated<string>;
+  paidOn: DateTextOrNull;
+}
+
+export interface WriteOffTable {
+  id: string;
+  lotId: string | null;
+  productId: string | null;
+  writtenOffOn: DateText;
+  /** kg dry for a lot, kg as weighed for a product. */
+  massKg: NumericText;
+  reason: string;
+  enteredAt: TimestampText;
+}
+
+export interface ShipmentTable {
+  id: string;
+  code: string;
+  counterpartyId: string;
+  shippedOn: DateText;
+  arrivedOn: DateTextOrNull;
+  carrier: Generated<string>;
+  seals: Generated<string>;
+  insuredFor: NumericTextOrNull;
+  insuredCurrency: string | null;
+  insurer: Generated<string>;
+  remarks: Generated<string>;
+  version: Generated<number>;
+}
+
+export interface ShipmentProductTable {
+  shipmentId: string;
+  productId: string;
+}
+
+export interface SupplyPurchaseTable {
+  id: string;
+  supplyId: string;
+  boughtOn: DateText;
+  quantity: NumericText;
+  /** In all, without tax that is paid back, freight included. */
+  amount: NumericText;
+  currency: string;
+  supplier: Generated<string>;
+  document: Generated<string>;
+  paidOn: DateTextOrNull;
+  remarks: Generated<string>;
+  version: Generated<number>;
+  enteredAt: TimestampText;
+}
+
+export interface SupplyCountTable {
+  id: string;
+  supplyId: string;
+  countedOn: DateText;
+  /** What was there at the end of the day. */
+  quantity: NumericText;
+  /** Only for a first count, before any purchase is on the books. */
+  unitCost: NumericTextOrNull;
+  remarks: Generated<string>;
+  version: Generated<number>;
+  enteredAt: TimestampText;
+}
+
+export interface ExpenseTable {
+  id: string;
+  spentOn: DateText;
+  kind:
+    | 'rent'
+    | 'repair'
+    | 'permit'
+    | 'insurance'
+    | 'power'
+    | 'transport'
+    | 'assays'
+    | 'fees'
+    | 'wages'
+    | 'royalty-paid'
+    | 'tax-paid'
+    | 'other';
+  amount: NumericText;
+  currency: string;
+  payee: Generated<string>;
+  document: Generated<string>;
+  paidOn: DateTextOrNull;
+  remarks: Generated<string>;
+  version: Generated<number>;
+  enteredAt: TimestampText;
+}
+
+export interface ExchangeRateTable {
+  currency: string;
+  ratedOn: DateText;
+  /** Of the mill's currency for one of this. */
+  rate: NumericText;
+  source: Generated<string>;
+}
+
+export interface AccountCodeTable {
+  kind: string;
+  code: string;
+  name: string;
+  version: Generated<number>;
+}
+
+export interface BudgetTable {
+  seasonId: string;
+  furnaceHoursPerDay: NumericTextOrNull;
+  remarks: Generated<string>;
+  version: Generated<number>;
+}
+
+export interface BudgetMonthTable {
+  seasonId: string;
+  /** First day of the month. */
+  month: DateText;
+  feedDryT: Generated<string>;
+  concentrateDryKg: Generated<string>;
+  treatedDryKg: Generated<string>;
+  fixedCosts: Generated<string>;
+}
+
+/** What a month's report was made of on the day it was closed. */
+export interface ClosedMonthTable {
+  month: DateText;
+  closedAt: TimestampText;
+  closedBy: string;
+  entries: Json<object>;
+  report: Json<object>;
+}
+
 export interface Database {
   mill: MillTable;
   season: SeasonTable;
@@ -400,4 +595,20 @@ export interface Database {
   buyerStatement: BuyerStatementTable;
   buyerStatementLine: BuyerStatementLineTable;
   importedFile: ImportedFileTable;
+  productionDay: ProductionDayTable;
+  productionDaySupply: ProductionDaySupplyTable;
+  productionDayLabour: ProductionDayLabourTable;
+  lotPart: LotPartTable;
+  lotPurchase: LotPurchaseTable;
+  writeOff: WriteOffTable;
+  shipment: ShipmentTable;
+  shipmentProduct: ShipmentProductTable;
+  supplyPurchase: SupplyPurchaseTable;
+  supplyCount: SupplyCountTable;
+  expense: ExpenseTable;
+  exchangeRate: ExchangeRateTable;
+  accountCode: AccountCodeTable;
+  budget: BudgetTable;
+  budgetMonth: BudgetMonthTable;
+  closedMonth: ClosedMonthTable;
 }

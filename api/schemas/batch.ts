@@ -49,7 +49,7 @@ export const batchChange = batchActuals
     error: 'must be given when the batch is done',
   });
 
-export const productKinds = ['bar', 'parcel', 'matte', 'slag', 'lead'] as const;
+export const productKinds = ['bar', 'parcel', 'bead', 'button', 'matte', 'slag', 'lead'] as const;
 const fineness = decimal({ min: 0, max: 1 }).nullable().default(null);
 const productFields = z.object({
   code: name(40),
@@ -58,6 +58,10 @@ const productFields = z.object({
   massKg,
   goldFinenessFrac: fineness,
   silverFinenessFrac: fineness,
+  /** Standard uncertainties of the weighing and the assays; null: from the mill's scale, or unknown. */
+  massStandardUncertaintyKg: decimal({ min: 0, max: 1_000_000 }).nullable().default(null),
+  goldStandardUncertaintyFrac: decimal({ min: 0, max: 1 }).nullable().default(null),
+  silverStandardUncertaintyFrac: decimal({ min: 0, max: 1 }).nullable().default(null),
   remarks: text(2000).default(''),
 });
 const notFinerThanFine = (product: { goldFinenessFrac: string | null; silverFinenessFrac: string | null }) =>

@@ -1,5 +1,7 @@
 import { z } from 'zod';
-import { currency, decimal, id, isoDate, name, text, version } from './fields.ts';
+import { currency, decimal, id, isoDate, moistureFrac, name, text, version } from './fields.ts';
+
+export const feedUnits = ['t', 'short ton', 'm3', 'yd3', 'loader'] as const;
 
 export const millSettings = z.object({
   name: name(),
@@ -14,6 +16,13 @@ export const millSettings = z.object({
   decimalComma: z.boolean(),
   /** What the scale that charges are weighed out on can show; charge sheets are rounded to it. */
   weighingStepG: decimal({ above: 0, max: 1000 }).default('1'),
+  /** What a day's feed is counted in, what one of it weighs as it comes, and its moisture. */
+  feedUnit: z.enum(feedUnits).default('t'),
+  feedTonnesPerUnit: decimal({ above: 0, max: 1000 }).default('1'),
+  feedMoistureFrac: moistureFrac.default('0'),
+  /** Standard uncertainties of the scales that lots and bars are weighed on. */
+  lotScaleUncertaintyFrac: decimal({ min: 0, below: 1 }).default('0.005'),
+  barScaleUncertaintyG: decimal({ min: 0, max: 1000 }).default('0.05'),
 });
 export const mill = millSettings.extend({ isDemo: z.boolean(), version });
 export const millChange = millSettings.extend({ version });

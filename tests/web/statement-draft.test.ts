@@ -29,6 +29,9 @@ const product = (fields: Partial<Product>): Product => ({
   massKg: '512.5',
   goldFinenessFrac: null,
   silverFinenessFrac: null,
+  massStandardUncertaintyKg: null,
+  goldStandardUncertaintyFrac: null,
+  silverStandardUncertaintyFrac: null,
   remarks: '',
   ...fields,
 });

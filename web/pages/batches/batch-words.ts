@@ -17,6 +17,8 @@ export const stageWords: Record<string, string> = {
 export const productWords: Record<Product['kind'], string> = {
   bar: 'bar',
   parcel: 'parcel of concentrate',
+  bead: 'bead',
+  button: 'lead button',
   matte: 'matte',
   slag: 'slag',
   lead: 'lead',
