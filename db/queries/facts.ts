@@ -20,7 +20,7 @@ function yearBefore(day: string): string {
 
 /** Everything that a decision about a lot is worked from, as the books stood on a day. */
 export async function decisionFacts(db: Kysely<Database>, lotId: string, on: string): Promise<DecisionFacts> {
-  const { currency } = await findMill(db);
+  const { currency, massUnit, metalUnit, gradeUnit } = await findMill(db);
   const priceHistory = await db
     .selectFrom('quotation')
     .select(['metal', 'quotedOn', 'price', 'currency', 'unit'])
@@ -40,6 +40,7 @@ export async function decisionFacts(db: Kysely<Database>, lotId: string, on: str
   return {
     on,
     currency,
+    units: { massUnit, metalUnit, gradeUnit },
     lot: await findLot(db, lotId),
     trials: await listTrials(db, lotId),
     ...mill,

@@ -186,7 +186,7 @@ export function decideDrawn({ input, options, findings }: DrawnDecision): Decisi
   }));
   return {
     options: results,
-    sentence: decisionSentence(ranked, input.currency),
+    sentence: decisionSentence(ranked, input.currency, input.subject),
     reservations: [...findings, ...reservationsOf(results, input.currency)],
   };
 }

@@ -38,24 +38,24 @@ export function saidChance(probability: number): string {
 /**
  * The decision in one or two plain sentences, before any figure: which option
  * is ahead by how much and how surely, or that it is too close to call, or
- * that every option loses money.
+ * that every option loses money. `subject` is what is decided about.
  */
-export function decisionSentence(ranked: RankedOption[], currency: string): string {
+export function decisionSentence(ranked: RankedOption[], currency: string, subject = 'this lot'): string {
   const [best, second] = ranked;
   if (best === undefined) return 'There is no option to compare yet.';
   const money = (amount: number) => saidMoney(amount, currency);
   if (best.meanNetValue < 0) {
     const loss = money(-best.meanNetValue);
     return second === undefined
-      ? `${best.name} loses about ${loss} on this lot: leaving it is worth more.`
-      : `Every option loses money on this lot, the least with ${best.name}, about ${loss}: leaving it is worth more.`;
+      ? `${best.name} loses about ${loss} on ${subject}: leaving it is worth more.`
+      : `Every option loses money on ${subject}, the least with ${best.name}, about ${loss}: leaving it is worth more.`;
   }
   if (second === undefined) {
-    return `${best.name} is the only option entered: it brings about ${money(best.meanNetValue)} for this lot, between ${money(best.p10)} and ${money(best.p90)} in 8 chances of 10.`;
+    return `${best.name} is the only option entered: it brings about ${money(best.meanNetValue)} for ${subject}, between ${money(best.p10)} and ${money(best.p90)} in 8 chances of 10.`;
   }
   const lead = best.meanNetValue - second.meanNetValue;
   if (best.chanceBestFrac < CLEAR_CHANCE_FRAC) {
-    return `Too close to call: ${best.name} is ahead of ${second.name} by about ${money(lead)} for this lot, but is the best in only ${saidChance(best.chanceBestFrac)}.`;
+    return `Too close to call: ${best.name} is ahead of ${second.name} by about ${money(lead)} for ${subject}, but is the best in only ${saidChance(best.chanceBestFrac)}.`;
   }
-  return `${best.name} is ahead by about ${money(lead)} for this lot; ${saidChance(best.chanceBestFrac)} that it is the best.`;
+  return `${best.name} is ahead by about ${money(lead)} for ${subject}; ${saidChance(best.chanceBestFrac)} that it is the best.`;
 }

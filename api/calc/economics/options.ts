@@ -92,6 +92,13 @@ export interface DecisionPrices extends Record<Metal, MetalPrice> {
   goldSilverCorrelation?: number;
 }
 
+/** Units in which the owner has masses of lots, masses of metal and grades said. */
+export interface SaidUnits {
+  massUnit: 'kg' | 'lb';
+  metalUnit: 'g' | 'ozt';
+  gradeUnit: 'g/t' | 'oz/short ton';
+}
+
 export interface DecideInput {
   lotDryMassKg: number;
   draws: LotDraws;
@@ -99,6 +106,10 @@ export interface DecideInput {
   prices: DecisionPrices;
   currency: string;
   seed: number;
+  /** What is decided about, as sentences name it; left out: "this lot". */
+  subject?: string;
+  /** Left out: kg, ozt and g/t. */
+  units?: SaidUnits;
 }
 
 /** Which options can be worked out, and what is wrong with the others. */

@@ -1,6 +1,7 @@
 import type { Metal } from '../evidence/lot-evidence.ts';
 import { METAL_NAMES, METALS } from '../evidence/lot-evidence.ts';
 import { meanOfDraws } from '../statistics/draws.ts';
+import { gptPerOzPerShortTon, gramsPerPound } from '../units.ts';
 import type { Amount, DecideInput, DecisionOption, Estimate, InHouseOption } from './options.ts';
 
 /** One thing that may be other than assumed, and the decision as it would be then. */
@@ -66,12 +67,14 @@ function priceWhatIfs(input: DecideInput): WhatIf[] {
 }
 
 function gradeWhatIfs(input: DecideInput): WhatIf[] {
+  const unit = input.units?.gradeUnit ?? 'g/t';
+  const perUnitGpt = unit === 'oz/short ton' ? gptPerOzPerShortTon : 1;
   return METALS.flatMap((metal) =>
     scaling(
       {
         id: `grade/${metal}`,
         label: `the true ${METAL_NAMES[metal]} grade`,
-        unit: 'g/t',
+        unit,
         changes: 'payments',
         apply: (base, factor) => {
           const gradeGpt = {
@@ -81,7 +84,7 @@ function gradeWhatIfs(input: DecideInput): WhatIf[] {
           return { ...base, draws: { ...base.draws, gradeGpt } };
         },
       },
-      meanOfDraws(input.draws.gradeGpt[metal]),
+      meanOfDraws(input.draws.gradeGpt[metal]) / perUnitGpt,
       [0.2, 5],
     ),
   );
@@ -222,6 +225,7 @@ function paymentWhatIf({ id, name }: DecisionOption): WhatIf {
  * size of the lot. All else stays as it is. `input` holds only the options compared.
  */
 export function usualWhatIfs(input: DecideInput): WhatIf[] {
+  const massUnit = input.units?.massUnit ?? 'kg';
   return [
     ...priceWhatIfs(input),
     ...gradeWhatIfs(input),
@@ -231,12 +235,12 @@ export function usualWhatIfs(input: DecideInput): WhatIf[] {
     ...scaling(
       {
         id: 'lot-mass',
-        label: 'the dry mass of the lot',
-        unit: 'kg',
+        label: `the dry mass of ${input.subject ?? 'the lot'}`,
+        unit: massUnit,
         changes: 'payments',
         apply: (base, factor) => ({ ...base, lotDryMassKg: base.lotDryMassKg * factor }),
       },
-      input.lotDryMassKg,
+      massUnit === 'lb' ? (1000 * input.lotDryMassKg) / gramsPerPound : input.lotDryMassKg,
       [0.05, 10],
     ),
   ];

@@ -1,3 +1,4 @@
+import type { SaidUnits } from '../economics/options.ts';
 import type { LotRecovery } from '../evidence/recovery-history.ts';
 import type { Mineral } from '../smelting/minerals.ts';
 import type { Terms } from '../terms/terms.ts';
@@ -211,6 +212,8 @@ export interface EvidenceFacts {
 export interface DecisionFacts extends EvidenceFacts {
   on: string;
   currency: string;
+  /** The owner's; decisions frozen before they were kept have none. */
+  units?: SaidUnits;
   supplies: SupplyFacts[];
   treatments: TreatmentFacts[];
   terms: TermsFacts[];

@@ -104,14 +104,14 @@ describe('treatmentCost', () => {
       facts.supplies.map((supply) => (supply.id === id ? { ...supply, ...change } : supply));
     const unpriced = costOf({}, without('soda', { prices: [] }));
     expect(unpriced.totalPerKg).toBeNull();
-    expect(unpriced.faults).toEqual(['soda has no price yet.']);
+    expect(unpriced.faults).toEqual(['Soda has no price on or before 2026-06-05.']);
     const foreign = costOf(
       {},
       without('wage', { prices: [{ effectiveOn: '2026-01-01', price: '25', currency: 'CAD' }] }),
     );
-    expect(foreign.faults).toEqual(['wage is priced in CAD, not in USD.']);
+    expect(foreign.faults).toEqual(['Wage is priced in CAD; prices are reckoned in USD.']);
     expect(costOf({}, without('soda', { unit: 'L' })).faults).toEqual([
-      'soda is bought by the L, and is needed by the kg.',
+      'Soda is bought by the L, and is needed by the kg.',
     ]);
     expect(costOf({ fuelSupplyId: null, labourSupplyId: null }).faults).toHaveLength(2);
     expect(costOf({ recipe: [{ supplyId: 'gone', gramsPerHundredG: '5' }] }).faults).toHaveLength(1);
@@ -120,7 +120,7 @@ describe('treatmentCost', () => {
         { recipe: [{ supplyId: 'litharge', gramsPerHundredG: '50' }] },
         facts.supplies.filter(({ kind }) => kind !== 'lead'),
       ).faults,
-    ).toEqual(['Lead is not among the supplies, so the lead that comes back has no price.']);
+    ).toEqual(['Lead is not among the supplies, so lead that comes back has no price.']);
   });
 
   it('asks for nothing that a treatment without fuel and labour does not use', () => {

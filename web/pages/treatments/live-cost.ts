@@ -1,5 +1,6 @@
 import { treatmentCost } from '../../../api/calc/facts/treatment-cost.ts';
-import type { CostedTreatment, TreatmentCost } from '../../../api/calc/facts/treatment-cost.ts';
+import type { TreatmentCost } from '../../../api/calc/facts/treatment-cost.ts';
+import type { CostedTreatment } from '../../../api/calc/facts/treatment-needs.ts';
 import type { Supply } from '../../../api/schemas/supply.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
 import { parseDecimal, shiftPoint } from '../../lib/parse-decimal.ts';
