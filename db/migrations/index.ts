@@ -1,9 +1,13 @@
 import type { Migration } from 'kysely';
 import { firstSeason } from './0001-first-season.ts';
 import { production } from './0002-production.ts';
+import { accounts } from './0003-accounts.ts';
+import { audit } from './0004-audit.ts';
 
 /** Every migration in order, listed by hand; forward only; never edited once released. */
 export const migrations: Record<string, Migration> = {
   '0001-first-season': firstSeason,
   '0002-production': production,
+  '0003-accounts': accounts,
+  '0004-audit': audit,
 };
