@@ -1,6 +1,8 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { changeTestSmelt, enterTestSmelt } from '../enter-test-smelt.ts';
 import * as schemas from '../schemas/test-smelt.ts';
+import { testSmeltEntry, testSmeltEntryChange } from '../schemas/test-smelt-entry.ts';
 import * as smelts from '../../db/queries/test-smelts.ts';
 
 export const trialRoutes = ({ db }: Deps) =>
@@ -9,6 +11,7 @@ export const trialRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags: ['Trials'],
         summary: 'Trials with their test smelts',
         request: { query: z.object({ lotId: z.uuid().optional() }) },
@@ -20,6 +23,7 @@ export const trialRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/',
+        ...allow('operator'),
         tags: ['Trials'],
         summary: 'Open a trial: replicates of one recipe on one lot',
         request: { body: jsonBody(schemas.newTrial) },
@@ -31,6 +35,7 @@ export const trialRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'put',
         path: '/{id}',
+        ...allow('operator'),
         tags: ['Trials'],
         summary: 'Change a trial',
         request: { params: idParam, body: jsonBody(schemas.trialChange) },
@@ -42,6 +47,7 @@ export const trialRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'delete',
         path: '/{id}',
+        ...allow('operator'),
         tags: ['Trials'],
         summary: 'Remove a trial that has no test smelts',
         request: { params: idParam },
@@ -59,17 +65,19 @@ export const testSmeltRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/',
+        ...allow('operator'),
         tags: ['Test smelts'],
-        summary: 'Enter a test smelt',
-        request: { body: jsonBody(schemas.newTestSmelt) },
+        summary: 'Enter a test smelt, with what it names that is new, all or nothing',
+        request: { body: jsonBody(testSmeltEntry) },
         responses: created(schemas.testSmelt, 'The test smelt'),
       }),
-      async (c) => c.json(await smelts.insertTestSmelt(db, c.req.valid('json')), 201),
+      async (c) => c.json(await enterTestSmelt(db, c.req.valid('json')), 201),
     )
     .openapi(
       createRoute({
         method: 'get',
         path: '/{id}',
+        ...allow('operator', 'accountant'),
         tags: ['Test smelts'],
         summary: 'One test smelt',
         request: { params: idParam },
@@ -81,18 +89,19 @@ export const testSmeltRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'put',
         path: '/{id}',
+        ...allow('operator'),
         tags: ['Test smelts'],
         summary: 'Change a test smelt, or set it aside with a reason',
-        request: { params: idParam, body: jsonBody(schemas.testSmeltChange) },
+        request: { params: idParam, body: jsonBody(testSmeltEntryChange) },
         responses: answers(schemas.testSmelt, 'The test smelt as changed'),
       }),
-      async (c) =>
-        c.json(await smelts.updateTestSmelt(db, c.req.valid('param').id, c.req.valid('json')), 200),
+      async (c) => c.json(await changeTestSmelt(db, c.req.valid('param').id, c.req.valid('json')), 200),
     )
     .openapi(
       createRoute({
         method: 'delete',
         path: '/{id}',
+        ...allow('operator'),
         tags: ['Test smelts'],
         summary: 'Remove a test smelt',
         request: { params: idParam },

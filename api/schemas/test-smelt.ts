@@ -70,7 +70,7 @@ type Weighings = Pick<
 >;
 
 /** What cannot be, whatever was smelted: refused; everything merely odd is a finding of the calculation. */
-function impossibilities(smelt: Weighings, context: z.RefinementCtx): void {
+export function impossibilities(smelt: Weighings, context: z.RefinementCtx): void {
   const refuse = (path: keyof Weighings, message: string) =>
     context.addIssue({ code: 'custom', path: [path], message, input: smelt[path] });
   if (smelt.beadMg !== null && smelt.buttonG !== null && smelt.beadMg > smelt.buttonG * 1000)

@@ -2,11 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { newLot } from '../../api/schemas/lot.ts';
 import type { Lot } from '../../api/schemas/lot.ts';
-import { newTestSmelt, testSmelt } from '../../api/schemas/test-smelt.ts';
+import { testSmelt } from '../../api/schemas/test-smelt.ts';
 import type { TestSmeltRecord } from '../../api/schemas/test-smelt.ts';
+import { testSmeltEntry } from '../../api/schemas/test-smelt-entry.ts';
 import { plainChoices } from '../../web/lib/owner.ts';
 import type { OwnerChoices } from '../../web/lib/owner.ts';
 import { lotDraftOf, lotFromDraft } from '../../web/pages/lots/lot-draft.ts';
+import { placeInForm, smeltEntry } from '../../web/pages/test-smelts/save-smelt.ts';
 import { recipeCharge } from '../../web/pages/test-smelts/recipe-charge.ts';
 import {
   emptySmeltDraft,
@@ -15,7 +17,6 @@ import {
   newReagentId,
   sameBalance,
   smeltDraftOf,
-  smeltFromDraft,
   smeltSoFar,
 } from '../../web/pages/test-smelts/smelt-draft.ts';
 
@@ -63,8 +64,14 @@ describe('the draft of a test smelt', () => {
     fc.assert(
       fc.property(anyRecord, fc.constantFrom(plainChoices, comma), (record, owner) => {
         const { id: _id, version: _version, ...fields } = record;
-        const sent = smeltFromDraft(smeltDraftOf(record, id('7'), owner), record.setAsideReason, owner);
-        expect(newTestSmelt.parse(sent)).toEqual(fields);
+        const sent = smeltEntry(smeltDraftOf(record, id('7'), owner), record.setAsideReason, owner);
+        expect(testSmeltEntry.parse(sent)).toEqual({
+          ...fields,
+          reagents: fields.reagents.map((one) => ({ ...one, newSupply: null })),
+          newTrial: null,
+          newSampleBalance: null,
+          newBeadBalance: null,
+        });
       }),
     );
   });
@@ -83,6 +90,47 @@ describe('the draft of a test smelt', () => {
   it('takes what cannot be read as not weighed, while its field says what is wrong', () => {
     const draft = emptySmeltDraft({ beadMg: '3,2', buttonG: '', matteG: '0' });
     expect(smeltSoFar(draft, plainChoices)).toMatchObject({ beadMg: null, buttonG: null, matteG: 0 });
+  });
+
+  it('sends a new trial, reagent and balance whole, and once where one balance weighs all', () => {
+    const draft = emptySmeltDraft({
+      lotId: id('7'),
+      trialId: isNew,
+      newTrialName: 'Raw',
+      sample: '1',
+      smeltedOn: '2031-05-04',
+      sampleMassG: '100',
+      reagents: [
+        { supplyId: id('3'), newName: '', massG: '20' },
+        { supplyId: isNew, newName: 'Litharge', massG: '40' },
+      ],
+      sampleBalanceId: isNew,
+      newSampleBalance: { name: 'Scale', readabilityG: '0,01', repeatabilityG: '0,01' },
+      beadBalanceId: sameBalance,
+    });
+    const sent = testSmeltEntry.parse(smeltEntry(draft, null, comma));
+    expect(sent).toMatchObject({
+      trialId: null,
+      newTrial: { lotId: id('7'), name: 'Raw', treatmentId: null },
+      sampleBalanceId: null,
+      newSampleBalance: { name: 'Scale', readabilityG: '0.01' },
+      beadBalanceId: null,
+      newBeadBalance: null,
+      reagents: [
+        { supplyId: id('3'), newSupply: null, massG: 20 },
+        { supplyId: null, newSupply: { name: 'Litharge', kind: 'litharge' }, massG: 40 },
+      ],
+    });
+    const known = { ...draft, sampleBalanceId: id('8') };
+    expect(smeltEntry(known, null, comma)).toMatchObject({ beadBalanceId: id('8') });
+  });
+
+  it('finds the field of the form that a refusal speaks of', () => {
+    expect(placeInForm('/newTrial/name')).toBe('/newTrialName');
+    expect(placeInForm('/newTrial/treatmentId')).toBe('/newTrialTreatmentId');
+    expect(placeInForm('/reagents/2/newSupply/name')).toBe('/reagents/2/newName');
+    expect(placeInForm('/newBeadBalance/readabilityG')).toBe('/newBeadBalance/readabilityG');
+    expect(placeInForm('/beadMg')).toBe('/beadMg');
   });
 
   it('lets new reagents and balances stand in before they are in the books', () => {

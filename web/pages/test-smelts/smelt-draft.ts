@@ -1,6 +1,5 @@
-import type { z } from 'zod';
 import type { TestSmeltFacts } from '../../../api/calc/facts/records.ts';
-import type { newTestSmelt, TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
+import type { TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
 import { editableText, parseDecimal } from '../../lib/parse-decimal.ts';
 import { shownText, storedDecimal } from '../../lib/quantities.ts';
@@ -167,13 +166,12 @@ export function smeltSoFar(draft: SmeltDraft, owner: OwnerChoices): TestSmeltFac
 
 /** Ids of what is typed in the form and not yet in the books. */
 export const newReagentId = (place: number): string => `new-reagent-${place}`;
-export const newBalanceIds = { sample: 'new-sample-balance', bead: 'new-bead-balance' } as const;
-
-/** Whether a trial, a balance or a reagent is entered together with the test. */
-export function namesNew(draft: SmeltDraft): boolean {
-  const { trialId, sampleBalanceId, beadBalanceId, reagents } = draft;
-  return [trialId, sampleBalanceId, beadBalanceId, ...reagents.map((one) => one.supplyId)].includes(isNew);
+/** The place in the form of a reagent that is new; null for one that is in the books. */
+export function newReagentPlace(id: string): number | null {
+  const [, place] = /^new-reagent-(\d+)$/.exec(id) ?? [];
+  return place === undefined ? null : Number(place);
 }
+export const newBalanceIds = { sample: 'new-sample-balance', bead: 'new-bead-balance' } as const;
 
 /** Which balances weighed, by their ids or by those that stand for new ones. */
 function balanceIdsOf(draft: SmeltDraft): { sampleBalanceId: string; beadBalanceId: string } {
@@ -182,21 +180,5 @@ function balanceIdsOf(draft: SmeltDraft): { sampleBalanceId: string; beadBalance
   return {
     sampleBalanceId,
     beadBalanceId: bead === sameBalance ? sampleBalanceId : bead === isNew ? newBalanceIds.bead : bead,
-  };
-}
-
-/** What is sent; only for a draft whose fields have been accepted and that names nothing new. */
-export function smeltFromDraft(
-  draft: SmeltDraft,
-  setAsideReason: string | null,
-  owner: OwnerChoices,
-): z.input<typeof newTestSmelt> {
-  const { id: _none, ...typed } = smeltSoFar(draft, owner);
-  return {
-    ...typed,
-    trialId: draft.trialId,
-    smeltedOn: draft.smeltedOn,
-    setAsideReason,
-    remarks: draft.remarks,
   };
 }

@@ -28,7 +28,7 @@ import { LiveResult, ToCome } from './live-result.tsx';
 import { workLiveSmelt } from './live-smelt.ts';
 import { BeadFields, ProductFields } from './product-fields.tsx';
 import { saveSmelt } from './save-smelt.ts';
-import { isNew, namesNew, smeltSoFar } from './smelt-draft.ts';
+import { isNew, smeltSoFar } from './smelt-draft.ts';
 import type { SmeltDraft } from './smelt-draft.ts';
 import { NextFieldOnEnter } from './next-field.tsx';
 import { StepPart, Steps } from './steps.tsx';
@@ -102,11 +102,7 @@ export function SmeltForm(props: {
       <Form
         saveLabel="Save the test smelt"
         onSave={async () => {
-          const saved = await saveSmelt(form, record, owner).catch((error: unknown) => {
-            // A new trial or balance may be in the books although the test was refused: the choices must name it.
-            if (namesNew(form.value)) void booksChanged();
-            throw error;
-          });
+          const saved = await saveSmelt(form.value, record, owner);
           draft.saved();
           await booksChanged();
           await navigate({ to: '/test-smelts/$smeltId', params: { smeltId: saved.id } });
