@@ -21,6 +21,21 @@ export function isDecimalText(text: string): boolean {
   return DECIMAL_TEXT.test(text);
 }
 
+/** Contracts say the same figures of every parcel; beyond so many different ones they are forgotten and read anew. */
+const MOST_KEPT = 4096;
+const kept = new Map<string, DecimalNumber>();
+
+/** The decimal of a figure that is asked for again and again, as those of a contract are: read once. */
+export function constant(text: string): DecimalNumber {
+  let value = kept.get(text);
+  if (value === undefined) {
+    value = new Dec(text);
+    if (kept.size >= MOST_KEPT) kept.clear();
+    kept.set(text, value);
+  }
+  return value;
+}
+
 /** Exact sum of decimal texts or numbers. */
 export function sumOf(values: readonly (DecimalNumber | string)[]): DecimalNumber {
   return values.reduce<DecimalNumber>((sum, value) => sum.plus(value), new Dec(0));

@@ -3,30 +3,16 @@ import { settleAssay, type AssayResults } from '../terms/assay-exchange.ts';
 import type { AssayRule } from '../terms/assay-terms.ts';
 import { conversionText, convert, gradeConversion } from '../terms/conversion.ts';
 import { bare, figure, given, shown, type Figure } from './figure.ts';
-import { MOISTURE } from '../terms/term-units.ts';
 import type { AssayInput } from './input.ts';
+import { preparedTerms } from './prepared-terms.ts';
 import { addLine, blocker, note, type SettlementRun } from './run.ts';
-
-/** Elements whose assay some clause of the contract needs. */
-export function elementsNeeded(run: SettlementRun): string[] {
-  const { metals, penalties, credits, royalties } = run.terms;
-  const all = [
-    ...metals.map((m) => m.metal),
-    ...penalties.flatMap((p) => p.elements),
-    ...credits.flatMap((c) =>
-      c.kind === 'component' ? c.elements : c.kind === 'assay-value' ? c.metals : [],
-    ),
-    ...royalties.flatMap((r) => (r.base.kind === 'own-price' ? r.base.metals.map((m) => m.metal) : [])),
-  ];
-  return [...new Set(all)].filter((element) => element !== MOISTURE);
-}
 
 /**
  * Settles the assay of every element a clause needs, per sublot or bar where results
  * are given so, and then the mean weighted by dry mass (mass of record for bars).
  */
 export function workAssays(run: SettlementRun): void {
-  for (const element of elementsNeeded(run)) {
+  for (const element of preparedTerms(run.terms).elements) {
     const rule = run.terms.assays.find((r) => r.element === element);
     if (rule === undefined) {
       blocker(

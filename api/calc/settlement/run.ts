@@ -1,8 +1,8 @@
 import type { Finding } from '../finding.ts';
-import { Dec, sumOf, type DecimalNumber } from '../money.ts';
+import { Dec, type DecimalNumber } from '../money.ts';
 import { decimalsOf, roundBy } from '../rounding.ts';
 import type { MassBasis, MassUnit } from '../terms/term-units.ts';
-import { combine, conversionText, convert, massConversion } from '../terms/conversion.ts';
+import { conversionText, convert, massConversion } from '../terms/conversion.ts';
 import type { Terms } from '../terms/terms.ts';
 import { figure, given, printedQuantity, shown, type Figure } from './figure.ts';
 import type { SettlementInput } from './input.ts';
@@ -20,8 +20,8 @@ export interface SettlementRun {
   input: SettlementInput;
   terms: Terms;
   lines: SettlementLine[];
-  /** The amounts of the lines as they were written, to be summed without reading them again. */
-  amounts: { section: SettlementSection; amount: DecimalNumber }[];
+  /** Sums of the amounts of the lines by their section, kept as they are written. */
+  sums: Partial<Record<SettlementSection, DecimalNumber>>;
   findings: Finding[];
   pieces: Piece[];
   masses: Partial<Record<MassBasis, Figure>>;
@@ -35,6 +35,8 @@ export interface SettlementRun {
   prices: Map<string, Figure | null>;
   exchangeRates: Map<string, Figure | null>;
   payables: Map<string, { mass: Figure; value: DecimalNumber | null }>;
+  /** Masses of the parcel in other units, as clauses have asked for them. */
+  massesFor: Map<string, Figure>;
   /** Values per unit of the valuation, signed, of the lines that are such a value × the settlement mass. */
   perTonneRates: DecimalNumber[];
 }
@@ -44,7 +46,7 @@ export function startRun(input: SettlementInput): SettlementRun {
     input,
     terms: input.terms,
     lines: [],
-    amounts: [],
+    sums: {},
     findings: [],
     pieces: [],
     masses: {},
@@ -54,6 +56,7 @@ export function startRun(input: SettlementInput): SettlementRun {
     prices: new Map(),
     exchangeRates: new Map(),
     payables: new Map(),
+    massesFor: new Map(),
     perTonneRates: [],
   };
 }
@@ -86,7 +89,7 @@ export function addLine(run: SettlementRun, line: NewLine): void {
   const { quantity = null, rate = null, result = null, amount = null } = line;
   const { money: rule } = run.terms.rounding;
   const rounded = amount === null ? null : roundBy(amount, rule);
-  if (rounded !== null) run.amounts.push({ section: line.section, amount: rounded });
+  if (rounded !== null) run.sums[line.section] = run.sums[line.section]?.plus(rounded) ?? rounded;
   run.lines.push({
     id: line.id,
     section: line.section,
@@ -106,7 +109,12 @@ export function money(run: SettlementRun, value: DecimalNumber): Figure {
 
 /** Sum of the amounts already on the statement in these sections. */
 export function amountsIn(run: SettlementRun, ...sections: SettlementSection[]): DecimalNumber {
-  return sumOf(run.amounts.filter(({ section }) => sections.includes(section)).map(({ amount }) => amount));
+  let sum: DecimalNumber | null = null;
+  for (const section of sections) {
+    const own = run.sums[section];
+    if (own !== undefined) sum = sum === null ? own : sum.plus(own);
+  }
+  return sum ?? new Dec(0);
 }
 
 /** A money rate with its unit, for example `195.00 USD/tonne`. */
@@ -166,7 +174,9 @@ export function massFor(run: SettlementRun, basis: MassBasis, unit: MassUnit, pa
     return null;
   }
   if (mass.unit === unit) return mass;
-  const conversion = combine(massConversion(mass.unit as MassUnit, unit));
+  const known = run.massesFor.get(`${basis}/${unit}`);
+  if (known !== undefined) return known;
+  const conversion = massConversion(mass.unit as MassUnit, unit);
   const one = convert(new Dec(1), conversion, run.terms.factors);
   // Of a number in decimal digits the exponent is the whole part of its logarithm.
   const shift = Math.max(0, -one.e);
@@ -176,11 +186,10 @@ export function massFor(run: SettlementRun, basis: MassBasis, unit: MassUnit, pa
     decimals: run.terms.rounding.mass.decimals + shift,
   };
   const converted = figure(convert(mass.value, conversion, run.terms.factors), rounding, unit);
-  const id = `weights/${basis}/${unit.replaceAll(' ', '-')}`;
   const plainShift = Object.values(conversion.factors).every((power) => power === 0);
-  if (!plainShift && !run.lines.some((line) => line.id === id)) {
+  if (!plainShift) {
     addLine(run, {
-      id,
+      id: `weights/${basis}/${unit.replaceAll(' ', '-')}`,
       section: 'weights',
       label: `${BASIS_WORDS[basis]} in ${unit}`,
       working: `${shown(mass)}${conversionText(conversion, run.terms.factors)} = ${shown(converted)}`,
@@ -188,6 +197,7 @@ export function massFor(run: SettlementRun, basis: MassBasis, unit: MassUnit, pa
       result: converted,
     });
   }
+  run.massesFor.set(`${basis}/${unit}`, converted);
   return converted;
 }
 

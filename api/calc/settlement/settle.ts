@@ -1,6 +1,5 @@
-import { sumOf } from '../money.ts';
-import { roundedText, roundingSentence } from '../rounding.ts';
-import { checkTerms } from '../terms/check-terms.ts';
+import { roundedText } from '../rounding.ts';
+import { workAgreedItems } from './agreed-items.ts';
 import { workAssays } from './assays.ts';
 import { workMinimumCharges, workPerTonneTotal, workUmpireCosts } from './charge-totals.ts';
 import { workCharges } from './charges.ts';
@@ -10,8 +9,10 @@ import type { SettlementInput } from './input.ts';
 import { workRefining } from './payable-value.ts';
 import { workPayables } from './payables.ts';
 import { workRoyalties } from './royalties.ts';
-import { blocker, startRun, type SettlementRun } from './run.ts';
-import type { Settlement, SettlementSection } from './statement.ts';
+import { preparedTerms } from './prepared-terms.ts';
+import { amountsIn, blocker, startRun, type SettlementRun } from './run.ts';
+import type { Settlement, SettlementLine, SettlementSection } from './statement.ts';
+import { workTaxes } from './taxes.ts';
 import { workTotals } from './totals.ts';
 import { workWeights } from './weights.ts';
 
@@ -24,6 +25,7 @@ const SECTION_ORDER: SettlementSection[] = [
   'penalties',
   'credits',
   'royalties',
+  'taxes',
   'previous',
   'total',
 ];
@@ -38,7 +40,8 @@ const SECTION_ORDER: SettlementSection[] = [
  */
 export function settle(input: SettlementInput): Settlement {
   const run = startRun(input);
-  run.findings.push(...checkTerms(input.terms).map((f) => ({ ...f, path: `/terms${f.path}` })));
+  const { findings, roundingRules } = preparedTerms(input.terms);
+  for (const finding of findings) run.findings.push({ ...finding });
   run.findings.push(...checkInput(input));
   // Figures that are no numbers cannot be worked with at all; the rest is worked as far as it goes.
   if (!run.findings.some((finding) => finding.code === 'not-a-number')) {
@@ -47,17 +50,19 @@ export function settle(input: SettlementInput): Settlement {
     workPayables(run);
     workRefining(run);
     workCharges(run);
+    workAgreedItems(run);
     workUmpireCosts(run);
     workMinimumCharges(run);
     workPenalties(run);
     workCredits(run);
     workPerTonneTotal(run);
     workRoyalties(run);
+    workTaxes(run);
     if (!hasBlocker(run)) workTotals(run);
   }
   if (hasBlocker(run)) {
     run.lines = run.lines.filter((line) => line.section !== 'total');
-    run.amounts = run.amounts.filter(({ section }) => section !== 'total');
+    delete run.sums.total;
     blocker(
       run,
       'total-not-issued',
@@ -69,34 +74,22 @@ export function settle(input: SettlementInput): Settlement {
   return {
     currency: input.terms.currency,
     moneyDecimals: money.decimals,
-    lines: SECTION_ORDER.flatMap((section) => run.lines.filter((line) => line.section === section)),
-    total: roundedText(sumOf(run.amounts.map(({ amount }) => amount)), money),
-    roundingRules: roundingRules(input),
+    lines: inOrder(run.lines),
+    total: roundedText(amountsIn(run, ...SECTION_ORDER), money),
+    roundingRules: [...roundingRules],
     findings: run.findings,
   };
 }
 
-function hasBlocker(run: SettlementRun): boolean {
-  return run.findings.some((finding) => finding.level === 'blocker');
+/** The lines section by section, those of one section as they were written. */
+function inOrder(lines: readonly SettlementLine[]): SettlementLine[] {
+  const bySection = new Map<SettlementSection, SettlementLine[]>(
+    SECTION_ORDER.map((section) => [section, []]),
+  );
+  for (const line of lines) bySection.get(line.section)?.push(line);
+  return [...bySection.values()].flat();
 }
 
-/** The contract's rounding as sentences to print. */
-function roundingRules({ terms }: SettlementInput): string[] {
-  const { rounding, weights, assays, metals } = terms;
-  return [
-    `Masses in ${weights.unit} ${roundingSentence(rounding.mass)}.`,
-    ...(weights.kind === 'dry' ? [`Moisture in percent ${roundingSentence(rounding.moisture)}.`] : []),
-    ...assays.map((rule) => `Assay of ${rule.element} in ${rule.unit} ${roundingSentence(rule.rounding)}.`),
-    `Payable grades ${roundingSentence(rounding.payableGrade)}.`,
-    `Contained and payable metal ${roundingSentence(rounding.payableMetal)}.`,
-    ...metals
-      .filter((metal) => metal.rounding !== null)
-      .map(
-        (metal) =>
-          `Contained and payable ${metal.metal} in ${metal.price.unit} ${roundingSentence(metal.rounding ?? rounding.payableMetal)}.`,
-      ),
-    `Prices ${roundingSentence(rounding.price)}.`,
-    `Values per unit of mass ${roundingSentence(rounding.perTonneValue)}.`,
-    `Money in ${terms.currency} ${roundingSentence(rounding.money)}.`,
-  ];
+function hasBlocker(run: SettlementRun): boolean {
+  return run.findings.some((finding) => finding.level === 'blocker');
 }

@@ -1,4 +1,4 @@
-import { Dec, grouped, type DecimalNumber } from '../money.ts';
+import { constant, Dec, grouped, type DecimalNumber } from '../money.ts';
 import type { ContractFactors } from './terms.ts';
 import type { GradeUnit, MassUnit, PriceUnit } from './term-units.ts';
 
@@ -50,20 +50,34 @@ function inverse({ ten, factors }: Conversion): Conversion {
   };
 }
 
+/** Conversions made so far, by their units: every parcel asks for the same few. */
+const made = new Map<string, Conversion>();
+
+function madeOnce(units: string, make: () => Conversion): Conversion {
+  let conversion = made.get(units);
+  if (conversion === undefined) {
+    conversion = make();
+    made.set(units, conversion);
+  }
+  return conversion;
+}
+
 /** Mass in one unit to mass in another. */
 export function massConversion(from: MassUnit, to: MassUnit): Conversion {
-  return combine(TONNE_FROM[from], inverse(TONNE_FROM[to]));
+  return madeOnce(`${from}>${to}`, () => combine(TONNE_FROM[from], inverse(TONNE_FROM[to])));
 }
 
 /** Grade in one unit to grade in another. */
 export function gradeConversion(from: GradeUnit, to: GradeUnit): Conversion {
-  return combine(FRACTION_FROM[from], inverse(FRACTION_FROM[to]));
+  return madeOnce(`${from}:${to}`, () => combine(FRACTION_FROM[from], inverse(FRACTION_FROM[to])));
 }
 
 /** Mass × grade to metal in the unit its price is for; a 'unit' is one percent of a tonne. */
 export function metalConversion(mass: MassUnit, grade: GradeUnit, metal: PriceUnit): Conversion {
-  const perTonne = metal === 'unit' ? { ten: 2, factors: {} } : inverse(TONNE_FROM[metal]);
-  return combine(TONNE_FROM[mass], FRACTION_FROM[grade], perTonne);
+  return madeOnce(`${mass}×${grade}>${metal}`, () => {
+    const perTonne = metal === 'unit' ? { ten: 2, factors: {} } : inverse(TONNE_FROM[metal]);
+    return combine(TONNE_FROM[mass], FRACTION_FROM[grade], perTonne);
+  });
 }
 
 /** Powers of ten by their exponent; made once, because every line of a settlement asks for them. */
@@ -83,10 +97,11 @@ export function convert(
 ): DecimalNumber {
   let above = value;
   let below: DecimalNumber | null = null;
-  for (const name of Object.keys(conversion.factors) as (keyof ContractFactors)[]) {
-    const power = conversion.factors[name] ?? 0;
+  for (const name in conversion.factors) {
+    const factorName = name as keyof ContractFactors;
+    const power = conversion.factors[factorName] ?? 0;
     if (power === 0) continue;
-    const once = new Dec(factors[name]);
+    const once = constant(factors[factorName]);
     const factor = Math.abs(power) === 1 ? once : once.pow(Math.abs(power));
     if (power > 0) above = above.times(factor);
     else below = below === null ? factor : below.times(factor);
@@ -102,14 +117,15 @@ export function convert(
  * `percentSigns` is how many of the figures before it carry a percent sign.
  */
 export function conversionText(conversion: Conversion, factors: ContractFactors, percentSigns = 0): string {
-  const parts: string[] = [];
+  let text = '';
   const ten = conversion.ten + 2 * percentSigns;
-  if (ten !== 0) parts.push(`${ten > 0 ? '×' : '÷'} ${grouped(`1${'0'.repeat(Math.abs(ten))}`)}`);
-  for (const name of Object.keys(conversion.factors) as (keyof ContractFactors)[]) {
-    const power = conversion.factors[name] ?? 0;
+  if (ten !== 0) text += ` ${ten > 0 ? '×' : '÷'} ${grouped(`1${'0'.repeat(Math.abs(ten))}`)}`;
+  for (const name in conversion.factors) {
+    const factorName = name as keyof ContractFactors;
+    const power = conversion.factors[factorName] ?? 0;
     for (let times = 0; times < Math.abs(power); times += 1) {
-      parts.push(`${power > 0 ? '×' : '÷'} ${factors[name]}`);
+      text += ` ${power > 0 ? '×' : '÷'} ${factors[factorName]}`;
     }
   }
-  return parts.map((part) => ` ${part}`).join('');
+  return text;
 }
