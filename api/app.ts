@@ -1,4 +1,6 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
+import { gate, knowActor } from './accounts/gate.ts';
+import { grantsByEndpoint } from './accounts/grants.ts';
 import { onError, onNotFound } from './on-error.ts';
 import { balanceRoutes } from './routes/balances.ts';
 import { batchRoutes, productRoutes } from './routes/batches.ts';
@@ -14,12 +16,13 @@ import { quotationRoutes, supplyRoutes } from './routes/supplies.ts';
 import { termsRoutes } from './routes/terms.ts';
 import { testSmeltRoutes, trialRoutes } from './routes/test-smelts.ts';
 import { treatmentRoutes } from './routes/treatments.ts';
-import type { Deps } from './routes/describe.ts';
+import { allow, type Deps } from './routes/describe.ts';
 
 /** The whole API over one database, without a server: tests call `request` on it. */
 export function createApp(deps: Deps) {
-  const app = new OpenAPIHono()
-    .basePath('/api')
+  const base = new OpenAPIHono().basePath('/api');
+  base.use('*', knowActor(deps), gate(deps, endpointGrants));
+  const app = base
     .route('/mill', millRoutes(deps))
     .route('/seasons', seasonRoutes(deps))
     .route('/lots', lotRoutes(deps))
@@ -46,6 +49,13 @@ export function createApp(deps: Deps) {
       description: 'Production economics and settlement for a small gold and silver mill.',
     },
   });
+  function endpointGrants() {
+    const endpoints = app.openAPIRegistry.definitions.flatMap((definition) =>
+      definition.type === 'route' ? [definition.route] : [],
+    );
+    const document = { method: 'get', path: '/api/openapi.json', ...allow('operator', 'accountant') };
+    return grantsByEndpoint([...endpoints, document]);
+  }
   app.onError(onError);
   app.notFound(onNotFound);
   return app;

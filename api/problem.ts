@@ -11,13 +11,18 @@ export interface FieldError {
 
 const kinds = {
   malformed: { status: 400, title: 'The request cannot be read' },
+  'not-signed-in': { status: 401, title: 'Sign in first' },
+  'sign-in-refused': { status: 401, title: 'You are not signed in' },
+  'code-needed': { status: 401, title: 'A code is needed' },
   forbidden: { status: 403, title: 'The request comes from elsewhere' },
+  'not-allowed': { status: 403, title: 'Your account may not do this' },
   'not-found': { status: 404, title: 'There is no such thing here' },
   conflict: { status: 409, title: 'This does not go with what is already recorded' },
   'changed-since': { status: 409, title: 'The record has changed since it was opened' },
   'too-large': { status: 413, title: 'The request is too large' },
   'media-type': { status: 415, title: 'The request is of a kind that is not taken here' },
   validation: { status: 422, title: 'Some of what was entered cannot be right' },
+  'too-many': { status: 429, title: 'Too many tries' },
   internal: { status: 500, title: 'Something went wrong in the program' },
   unavailable: { status: 503, title: 'The database does not answer' },
 } as const;

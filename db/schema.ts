@@ -127,6 +127,8 @@ export interface LotTable {
   wetMassKg: NumericText;
   moistureFrac: NumericText;
   remarks: Generated<string>;
+  /** Whose lot it is that a custom mill works up; null for the mill's own. */
+  ownerCounterpartyId: ColumnType<string | null, string | null | undefined, string | null>;
   version: Generated<number>;
   createdAt: TimestampText;
 }
@@ -565,6 +567,69 @@ export interface ClosedMonthTable {
   report: Json<object>;
 }
 
+export interface AccountTable {
+  id: string;
+  name: string;
+  /** The name as it is compared: case and width make no difference. */
+  nameKey: string;
+  role: 'owner' | 'operator' | 'accountant' | 'customer';
+  counterpartyId: string | null;
+  passwordHash: string | null;
+  passwordSetAt: ColumnType<string | null, string | null | undefined, string | null>;
+  /** Of the codes from a telephone (RFC 6238), in base 32. */
+  codeSecret: string | null;
+  /** Shown, but not yet confirmed by a first code. */
+  codeSecretOffered: string | null;
+  /** Step of the last code that was taken: no code is taken twice. */
+  codeLastStep: number | null;
+  disabled: Generated<boolean>;
+  version: Generated<number>;
+  createdAt: ColumnType<string, string, never>;
+}
+
+export interface AccountRecoveryCodeTable {
+  accountId: string;
+  codeHash: string;
+}
+
+export interface AccountSessionTable {
+  id: string;
+  accountId: string;
+  tokenHash: string;
+  startedAt: ColumnType<string, string, never>;
+  lastSeenAt: ColumnType<string, string, string>;
+  expiresAt: ColumnType<string, string, never>;
+  device: string;
+  address: string;
+}
+
+export interface AccountSetupTable {
+  accountId: string;
+  tokenHash: string;
+  expiresAt: ColumnType<string, string, string>;
+}
+
+export interface SignInLimitTable {
+  key: string;
+  failures: number;
+  lastAt: ColumnType<string, string, string>;
+  blockedUntil: ColumnType<string | null, string | null, string | null>;
+}
+
+export interface DownloadLinkTable {
+  id: string;
+  tokenHash: string;
+  what: string;
+  seasonId: string;
+  remarks: Generated<string>;
+  madeBy: string;
+  madeAt: ColumnType<string, string, never>;
+  expiresAt: ColumnType<string, string, never>;
+  revokedAt: ColumnType<string | null, string | null | undefined, string | null>;
+  lastUsedAt: ColumnType<string | null, string | null | undefined, string | null>;
+  uses: Generated<number>;
+}
+
 export interface Database {
   mill: MillTable;
   season: SeasonTable;
@@ -611,4 +676,10 @@ export interface Database {
   budget: BudgetTable;
   budgetMonth: BudgetMonthTable;
   closedMonth: ClosedMonthTable;
+  account: AccountTable;
+  accountRecoveryCode: AccountRecoveryCodeTable;
+  accountSession: AccountSessionTable;
+  accountSetup: AccountSetupTable;
+  signInLimit: SignInLimitTable;
+  downloadLink: DownloadLinkTable;
 }

@@ -1,5 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
 import * as schemas from '../schemas/balance.ts';
 import * as balances from '../../db/queries/balances.ts';
 
@@ -11,6 +11,7 @@ export const balanceRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'The balances that weigh samples and beads, each with its checks',
         responses: answers(z.array(schemas.balance), 'The balances'),
@@ -21,6 +22,7 @@ export const balanceRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/',
+        ...allow('operator'),
         tags,
         summary: 'Enter a balance',
         request: { body: jsonBody(schemas.newBalance) },
@@ -32,6 +34,7 @@ export const balanceRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'put',
         path: '/{id}',
+        ...allow('operator'),
         tags,
         summary: 'Change a balance',
         request: { params: idParam, body: jsonBody(schemas.balanceChange) },
@@ -44,6 +47,7 @@ export const balanceRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/{id}/checks',
+        ...allow('operator'),
         tags,
         summary: 'Enter a check: one thing weighed again and again, or check weights',
         request: { params: idParam, body: jsonBody(schemas.newBalanceCheck) },
@@ -56,6 +60,7 @@ export const balanceRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'delete',
         path: '/{id}/checks/{checkId}',
+        ...allow('operator'),
         tags,
         summary: 'Remove a check that was entered by mistake',
         request: { params: idParam.extend({ checkId: z.uuid() }) },

@@ -1,5 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { allow, answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
 import { reportSchema } from './report-schema.ts';
 import { chargeSheetDocument } from '../charge-sheet-document.ts';
 import { freezeForecast } from '../freeze-forecast.ts';
@@ -15,6 +15,7 @@ export const batchRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags: ['Batches'],
         summary: 'Batches in the order they were planned, forecast beside actual',
         request: { query: z.object({ lotId: z.uuid().optional(), seasonId: z.uuid().optional() }) },
@@ -26,6 +27,7 @@ export const batchRoutes = (deps: Deps) => {
       createRoute({
         method: 'post',
         path: '/',
+        ...allow('operator'),
         tags: ['Batches'],
         summary: 'Plan a batch: takes the mass out of the lot and freezes the forecast with its inputs',
         request: { body: jsonBody(schemas.newBatch) },
@@ -41,6 +43,7 @@ export const batchRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}',
+        ...allow('operator', 'accountant'),
         tags: ['Batches'],
         summary: 'One batch',
         request: { params: idParam },
@@ -52,6 +55,7 @@ export const batchRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/forecast',
+        ...allow('operator', 'accountant'),
         tags: ['Batches'],
         summary: 'The frozen forecast with everything it was worked from, to repeat it',
         request: { params: idParam },
@@ -69,6 +73,7 @@ export const batchRoutes = (deps: Deps) => {
       createRoute({
         method: 'put',
         path: '/{id}',
+        ...allow('operator'),
         tags: ['Batches'],
         summary: 'Enter what came of a batch',
         request: { params: idParam, body: jsonBody(schemas.batchChange) },
@@ -80,6 +85,7 @@ export const batchRoutes = (deps: Deps) => {
       createRoute({
         method: 'post',
         path: '/{id}/products',
+        ...allow('operator'),
         tags: ['Products'],
         summary: 'Enter a bar, parcel, matte, slag or lead that a batch gave',
         request: { params: idParam, body: jsonBody(schemas.newProduct) },
@@ -91,6 +97,7 @@ export const batchRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/charge-sheet',
+        ...allow('operator', 'accountant'),
         tags: ['Batches'],
         summary: 'The charge sheet of a batch as the page shows it, by the treatment as it stands today',
         request: { params: idParam },
@@ -102,6 +109,7 @@ export const batchRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/charge-sheet.pdf',
+        ...allow('operator', 'accountant'),
         tags: ['Batches'],
         summary: 'The charge sheet to print, with a blank weighing sheet',
         request: { params: idParam },
@@ -122,6 +130,7 @@ export const productRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/{id}',
+        ...allow('operator', 'accountant'),
         tags: ['Products'],
         summary: 'One product',
         request: { params: idParam },
@@ -133,6 +142,7 @@ export const productRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'put',
         path: '/{id}',
+        ...allow('operator'),
         tags: ['Products'],
         summary: 'Change a product',
         request: { params: idParam, body: jsonBody(schemas.productChange) },
@@ -144,6 +154,7 @@ export const productRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'delete',
         path: '/{id}',
+        ...allow('operator'),
         tags: ['Products'],
         summary: 'Remove a product that no statement names',
         request: { params: idParam },

@@ -1,5 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import {
+  allow,
   answers,
   created,
   csvBody,
@@ -30,6 +31,7 @@ export const buyerStatementRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'What the buyer sent in answer to one statement of ours, newest first',
         request: { query: ofStatement },
@@ -41,6 +43,7 @@ export const buyerStatementRoutes = (deps: Deps) => {
       createRoute({
         method: 'post',
         path: '/',
+        ...allow(),
         tags,
         summary: 'Enter a statement of the buyer',
         request: { body: jsonBody(schemas.newBuyerStatement) },
@@ -56,6 +59,7 @@ export const buyerStatementRoutes = (deps: Deps) => {
       createRoute({
         method: 'post',
         path: '/preview',
+        ...allow('accountant'),
         tags,
         summary: 'Hold lines of the buyer against ours without keeping them',
         request: { body: jsonBody(schemas.buyerComparisonEntry) },
@@ -72,6 +76,7 @@ export const buyerStatementRoutes = (deps: Deps) => {
       createRoute({
         method: 'post',
         path: '/read',
+        ...allow('accountant'),
         tags,
         summary: 'Read a table of the buyer’s lines and propose which lines of ours they answer to',
         request: { query: ofStatement, body: csvBody },
@@ -92,6 +97,7 @@ export const buyerStatementRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'One statement of the buyer',
         request: { params: idParam },
@@ -103,6 +109,7 @@ export const buyerStatementRoutes = (deps: Deps) => {
       createRoute({
         method: 'put',
         path: '/{id}',
+        ...allow(),
         tags,
         summary: 'Change a statement of the buyer that was entered wrongly',
         request: { params: idParam, body: jsonBody(schemas.buyerStatementChange) },
@@ -120,6 +127,7 @@ export const buyerStatementRoutes = (deps: Deps) => {
       createRoute({
         method: 'delete',
         path: '/{id}',
+        ...allow(),
         tags,
         summary: 'Remove a statement of the buyer that was entered by mistake',
         request: { params: idParam },
@@ -134,6 +142,7 @@ export const buyerStatementRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/comparison',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'The statement of the buyer held against ours, as a report',
         request: { params: idParam },
@@ -146,6 +155,7 @@ export const buyerStatementRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/comparison.pdf',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'The comparison to print and to send',
         request: { params: idParam },

@@ -1,5 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, idParam, jsonBody, subApp, type Deps } from './describe.ts';
+import { allow, answers, created, idParam, jsonBody, subApp, type Deps } from './describe.ts';
 import * as schemas from '../schemas/counterparty.ts';
 import * as counterparties from '../../db/queries/counterparties.ts';
 
@@ -11,6 +11,7 @@ export const counterpartyRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'Buyers, refiners and others that terms are agreed with',
         responses: answers(z.array(schemas.counterparty), 'The counterparties'),
@@ -21,6 +22,7 @@ export const counterpartyRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/',
+        ...allow(),
         tags,
         summary: 'Enter a counterparty',
         request: { body: jsonBody(schemas.newCounterparty) },
@@ -32,6 +34,7 @@ export const counterpartyRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'put',
         path: '/{id}',
+        ...allow(),
         tags,
         summary: 'Change a counterparty',
         request: { params: idParam, body: jsonBody(schemas.counterpartyChange) },

@@ -1,5 +1,5 @@
 import { createRoute } from '@hono/zod-openapi';
-import { answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
 import * as schemas from '../schemas/cupellation.ts';
 import * as cupellation from '../../db/queries/cupellation.ts';
 
@@ -11,6 +11,7 @@ export const cupellationRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'How losses in cupelling are corrected for, and the proofs',
         responses: answers(schemas.cupellation, 'The correction'),
@@ -21,6 +22,7 @@ export const cupellationRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'put',
         path: '/',
+        ...allow(),
         tags,
         summary: 'Change the correction for losses in cupelling',
         request: { body: jsonBody(schemas.cupellationChange) },
@@ -32,6 +34,7 @@ export const cupellationRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/proofs',
+        ...allow('operator'),
         tags,
         summary: 'Enter a proof: pure metal of known mass that was cupelled',
         request: { body: jsonBody(schemas.newCupellationProof) },
@@ -43,6 +46,7 @@ export const cupellationRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'delete',
         path: '/proofs/{id}',
+        ...allow('operator'),
         tags,
         summary: 'Remove a proof',
         request: { params: idParam },

@@ -1,5 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { allow, answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
 import { decisionDocument } from '../decision-document.ts';
 import { freezeDecision } from '../freeze-decision.ts';
 import { pdfResponse } from '../pdf-response.ts';
@@ -19,6 +19,7 @@ export const decisionRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/facts',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'Everything that a decision about a lot is worked from, as the books stood on a day',
         request: { query: z.object({ lotId: z.uuid(), on: isoDate.optional() }) },
@@ -33,6 +34,7 @@ export const decisionRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'Recorded decisions in the order in which they were taken, with what came of them',
         request: { query: z.object({ lotId: z.uuid().optional() }) },
@@ -44,6 +46,7 @@ export const decisionRoutes = (deps: Deps) => {
       createRoute({
         method: 'post',
         path: '/',
+        ...allow(),
         tags,
         summary: 'Record a decision with its reason: works it out again and freezes all that it rests on',
         request: { body: jsonBody(schemas.newDecision) },
@@ -59,6 +62,7 @@ export const decisionRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'One recorded decision',
         request: { params: idParam },
@@ -70,6 +74,7 @@ export const decisionRoutes = (deps: Deps) => {
       createRoute({
         method: 'delete',
         path: '/{id}',
+        ...allow(),
         tags,
         summary: 'Take a decision recorded by mistake off the books; not while a batch names it',
         request: { params: idParam },
@@ -84,6 +89,7 @@ export const decisionRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/frozen',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'All that a decision was worked from and that was worked out of it, to repeat it',
         request: { params: idParam },
@@ -98,6 +104,7 @@ export const decisionRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/report',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'The decision as a report, as the page shows it',
         request: { params: idParam },
@@ -109,6 +116,7 @@ export const decisionRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/decision.pdf',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'The decision on two pages, for a partner or a bank',
         request: {

@@ -2,6 +2,8 @@ import { OpenAPIHono, z } from '@hono/zod-openapi';
 import type { Context } from 'hono';
 import type { Kysely } from 'kysely';
 import type { ZodType } from 'zod';
+import { GRANTS_FIELD, type Grant } from '../accounts/grants.ts';
+import type { Passwords } from '../accounts/passwords.ts';
 import { problemFromZod } from '../problem-from-zod.ts';
 import type { Database } from '../../db/schema.ts';
 
@@ -9,6 +11,18 @@ import type { Database } from '../../db/schema.ts';
 export interface Deps {
   db: Kysely<Database>;
   now: () => Date;
+  /** Whether everybody must sign in even while there are no accounts: the program is reached from elsewhere. */
+  signInAlways?: boolean;
+  /** How passwords are kept; the program's own way unless a test wants it quicker. */
+  passwords?: Passwords;
+}
+
+/**
+ * Who may use an endpoint, beside the owner, who may use every one; to be spread into `createRoute`. An endpoint
+ * without it is refused to everybody else, and a test asks for it (tests/api/access.test.ts).
+ */
+export function allow(...grants: Grant[]) {
+  return { [GRANTS_FIELD]: ['owner', ...grants] } as const;
 }
 
 /** A sub-app whose refused requests become one problem document, whatever was wrong with them. */

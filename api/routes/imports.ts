@@ -1,6 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { bodyLimit } from 'hono/body-limit';
-import { answers, csvBody, file, requestIdOf, subApp, type Deps } from './describe.ts';
+import { allow, answers, csvBody, file, requestIdOf, subApp, type Deps } from './describe.ts';
 import { bytesOf } from '../imports/csv-request.ts';
 import { lineAnswer } from '../imports/line-answer.ts';
 import { previewImport, runImport } from '../imports/run-import.ts';
@@ -42,6 +42,7 @@ export const importRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'The files that were imported, newest first',
         responses: answers(z.array(importedFile), 'The files'),
@@ -52,6 +53,7 @@ export const importRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/templates/{kind}',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'A file to fill in, with two invented rows, written as the settings have files',
         request: { params: kindParam },
@@ -74,6 +76,7 @@ export const importRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/{kind}/preview',
+        ...allow(),
         tags,
         summary: 'Say what importing a file would do, and everything that is wrong with it',
         ...csvFile,
@@ -89,6 +92,7 @@ export const importRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/{kind}',
+        ...allow(),
         tags,
         summary: 'Import a file: all its new rows, or none when anything is wrong with it',
         ...csvFile,

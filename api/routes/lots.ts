@@ -1,8 +1,11 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { ownRecordsOf } from '../accounts/actor.ts';
 import { enterScreening } from '../enter-screening.ts';
 import * as schemas from '../schemas/lot.ts';
 import { newScreenMetallics } from '../schemas/screen-metallics.ts';
+import { putLotOwner } from '../../db/queries/accounts-own-records.ts';
+import { NotFound } from '../../db/queries/changed.ts';
 import { deleteLotSampling, putLotSampling } from '../../db/queries/lot-sampling.ts';
 import * as lots from '../../db/queries/lots.ts';
 
@@ -15,17 +18,19 @@ export const lotRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant', 'customer:own-list'),
         tags,
         summary: 'Lots, oldest first, each with its dry mass, what was taken and what is left',
         request: { query: z.object({ seasonId: z.uuid().optional() }) },
         responses: answers(z.array(schemas.lot), 'The lots'),
       }),
-      async (c) => c.json(await lots.listLots(db, c.req.valid('query').seasonId), 200),
+      async (c) => c.json(await lots.listLots(db, c.req.valid('query').seasonId, ownRecordsOf(c)), 200),
     )
     .openapi(
       createRoute({
         method: 'post',
         path: '/',
+        ...allow('operator'),
         tags,
         summary: 'Enter a lot',
         request: { body: jsonBody(schemas.newLot) },
@@ -37,6 +42,7 @@ export const lotRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/{id}',
+        ...allow('operator', 'accountant', 'customer:own-lot'),
         tags,
         summary: 'One lot',
         request: { params: idParam },
@@ -48,6 +54,7 @@ export const lotRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'put',
         path: '/{id}',
+        ...allow('operator'),
         tags,
         summary: 'Change a lot',
         request: { params: idParam, body: jsonBody(schemas.lotChange) },
@@ -59,6 +66,7 @@ export const lotRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'delete',
         path: '/{id}',
+        ...allow('operator'),
         tags,
         summary: 'Remove a lot that nothing hangs on',
         request: { params: idParam },
@@ -73,6 +81,7 @@ export const lotRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/{id}/lab-assays',
+        ...allow('operator'),
         tags,
         summary: 'Enter a laboratory assay of a lot',
         request: { params: idParam, body: jsonBody(schemas.newLabAssay) },
@@ -84,6 +93,7 @@ export const lotRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/{id}/screen-metallics',
+        ...allow('operator'),
         tags,
         summary: 'Enter an assay with the coarse metal screened out; it is worked up and kept as a lab assay',
         request: { params: idParam, body: jsonBody(newScreenMetallics) },
@@ -95,6 +105,7 @@ export const lotRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'put',
         path: '/{id}/sampling',
+        ...allow('operator'),
         tags,
         summary: 'Say how the gold sits in a lot, for the error of taking a sample',
         request: { params: idParam, body: jsonBody(schemas.lotSampling) },
@@ -110,6 +121,7 @@ export const lotRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'delete',
         path: '/{id}/sampling',
+        ...allow('operator'),
         tags,
         summary: 'Forget how the gold sits in a lot',
         request: { params: idParam },
@@ -122,8 +134,25 @@ export const lotRoutes = ({ db }: Deps) =>
     )
     .openapi(
       createRoute({
+        method: 'put',
+        path: '/{id}/owner',
+        ...allow(),
+        tags,
+        summary: 'Say whose lot it is, for a mill that works up what belongs to others',
+        request: { params: idParam, body: jsonBody(schemas.lotOwner) },
+        responses: answers(schemas.lot, 'The lot'),
+      }),
+      async (c) => {
+        const { id } = c.req.valid('param');
+        if (!(await putLotOwner(db, id, c.req.valid('json').counterpartyId))) throw new NotFound('lot');
+        return c.json(await lots.findLot(db, id), 200);
+      },
+    )
+    .openapi(
+      createRoute({
         method: 'delete',
         path: '/{id}/lab-assays/{assayId}',
+        ...allow('operator'),
         tags,
         summary: 'Remove a laboratory assay',
         request: { params: assayParams },

@@ -1,5 +1,15 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, file, idParam, jsonBody, requestIdOf, subApp, type Deps } from './describe.ts';
+import {
+  allow,
+  answers,
+  created,
+  file,
+  idParam,
+  jsonBody,
+  requestIdOf,
+  subApp,
+  type Deps,
+} from './describe.ts';
 import { reportSchema } from './report-schema.ts';
 import { logError } from '../log.ts';
 import { fileNameOf, pdfResponse } from '../pdf-response.ts';
@@ -18,6 +28,7 @@ export const millRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant', 'customer'),
         tags: ['Mill'],
         summary: 'The settings of the mill',
         responses: answers(schemas.mill, 'The settings'),
@@ -28,6 +39,7 @@ export const millRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'put',
         path: '/',
+        ...allow(),
         tags: ['Mill'],
         summary: 'Change the settings of the mill',
         request: { body: jsonBody(schemas.millChange) },
@@ -44,6 +56,7 @@ export const seasonRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags: ['Seasons'],
         summary: 'Seasons, newest first',
         responses: answers(z.array(schemas.season), 'The seasons'),
@@ -54,6 +67,7 @@ export const seasonRoutes = (deps: Deps) => {
       createRoute({
         method: 'post',
         path: '/',
+        ...allow(),
         tags: ['Seasons'],
         summary: 'Open a season',
         request: { body: jsonBody(schemas.newSeason) },
@@ -65,6 +79,7 @@ export const seasonRoutes = (deps: Deps) => {
       createRoute({
         method: 'put',
         path: '/{id}',
+        ...allow(),
         tags: ['Seasons'],
         summary: 'Change a season',
         request: { params: idParam, body: jsonBody(schemas.seasonChange) },
@@ -76,6 +91,7 @@ export const seasonRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/summary',
+        ...allow('operator', 'accountant'),
         tags: ['Seasons'],
         summary: 'The season summary as the page shows it',
         request: { params: idParam },
@@ -87,6 +103,7 @@ export const seasonRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/summary.pdf',
+        ...allow('operator', 'accountant'),
         tags: ['Seasons'],
         summary: 'The season summary to print',
         request: { params: idParam },
@@ -102,6 +119,7 @@ export const seasonRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/accountant.csv',
+        ...allow('operator', 'accountant'),
         tags: ['Seasons'],
         summary: 'The sales and costs behind the season, one row an amount',
         request: { params: idParam },
@@ -123,6 +141,7 @@ export const seasonRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/statements.zip',
+        ...allow('operator', 'accountant'),
         tags: ['Seasons'],
         summary: 'All issued statements of a season as PDFs, named by their numbers',
         request: { params: idParam },

@@ -1,5 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { allow, answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { ownRecordsOf } from '../accounts/actor.ts';
 import { Problem } from '../problem.ts';
 import { pdfResponse } from '../pdf-response.ts';
 import * as schemas from '../schemas/statement.ts';
@@ -24,17 +25,22 @@ export const statementRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant', 'customer:own-list'),
         tags,
         summary: 'Statements, issued ones in the order of their numbers',
         request: { query: z.object({ productId: z.uuid().optional(), seasonId: z.uuid().optional() }) },
         responses: answers(z.array(schemas.statementSummary), 'The statements'),
       }),
-      async (c) => c.json(await statements.listStatements(db, c.req.valid('query')), 200),
+      async (c) => {
+        const filter = { ...c.req.valid('query'), issuedTo: ownRecordsOf(c) };
+        return c.json(await statements.listStatements(db, filter), 200);
+      },
     )
     .openapi(
       createRoute({
         method: 'post',
         path: '/preview',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'Work a settlement out without keeping it',
         request: { body: jsonBody(schemas.statementEntry) },
@@ -46,6 +52,7 @@ export const statementRoutes = (deps: Deps) => {
       createRoute({
         method: 'post',
         path: '/',
+        ...allow(),
         tags,
         summary: 'Keep a draft statement',
         request: { body: jsonBody(schemas.statementEntry) },
@@ -60,6 +67,7 @@ export const statementRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}',
+        ...allow('operator', 'accountant', 'customer:own-statement'),
         tags,
         summary: 'One statement with its lines',
         request: { params: idParam },
@@ -71,6 +79,7 @@ export const statementRoutes = (deps: Deps) => {
       createRoute({
         method: 'put',
         path: '/{id}',
+        ...allow(),
         tags,
         summary: 'Change a draft; an issued statement is never altered',
         request: { params: idParam, body: jsonBody(schemas.statementEntryChange) },
@@ -87,6 +96,7 @@ export const statementRoutes = (deps: Deps) => {
       createRoute({
         method: 'delete',
         path: '/{id}',
+        ...allow(),
         tags,
         summary: 'Throw a draft away',
         request: { params: idParam },
@@ -101,6 +111,7 @@ export const statementRoutes = (deps: Deps) => {
       createRoute({
         method: 'post',
         path: '/{id}/issue',
+        ...allow(),
         tags,
         summary: 'Issue a draft: it gets its number and is from then on only followed, never altered',
         request: {
@@ -126,6 +137,7 @@ export const statementRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/report',
+        ...allow('operator', 'accountant', 'customer:own-statement'),
         tags,
         summary: 'The statement as a report, as the page shows it',
         request: { params: idParam },
@@ -137,6 +149,7 @@ export const statementRoutes = (deps: Deps) => {
       createRoute({
         method: 'get',
         path: '/{id}/statement.pdf',
+        ...allow('operator', 'accountant', 'customer:own-statement'),
         tags,
         summary: 'The statement to print, sign and send',
         request: { params: idParam },

@@ -1,5 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
 import { addDays } from '../calc/calendar.ts';
 import { Problem } from '../problem.ts';
 import { element, isoDate } from '../schemas/fields.ts';
@@ -13,6 +13,7 @@ export const supplyRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags: ['Supplies'],
         summary: 'Reagents, lead, fuel, crucibles, wages, each with its dated prices',
         responses: answers(z.array(schemas.supply), 'The supplies'),
@@ -23,6 +24,7 @@ export const supplyRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/',
+        ...allow(),
         tags: ['Supplies'],
         summary: 'Enter a supply',
         request: { body: jsonBody(schemas.newSupply) },
@@ -34,6 +36,7 @@ export const supplyRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'put',
         path: '/{id}',
+        ...allow(),
         tags: ['Supplies'],
         summary: 'Change a supply',
         request: { params: idParam, body: jsonBody(schemas.supplyChange) },
@@ -45,6 +48,7 @@ export const supplyRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'delete',
         path: '/{id}',
+        ...allow(),
         tags: ['Supplies'],
         summary: 'Remove a supply that nothing names',
         request: { params: idParam },
@@ -59,6 +63,7 @@ export const supplyRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/{id}/prices',
+        ...allow(),
         tags: ['Supplies'],
         summary: 'Enter a dated price; the price of the same day is corrected',
         request: { params: idParam, body: jsonBody(schemas.newSupplyPrice) },
@@ -76,6 +81,7 @@ export const quotationRoutes = ({ db, now }: Deps) =>
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags: ['Quotations'],
         summary: 'Daily metal quotations, newest first',
         request: {
@@ -97,6 +103,7 @@ export const quotationRoutes = ({ db, now }: Deps) =>
       createRoute({
         method: 'get',
         path: '/latest',
+        ...allow('operator', 'accountant'),
         tags: ['Quotations'],
         summary: 'The last quotation of each metal on or before a day',
         request: { query: z.object({ on: isoDate.optional() }) },
@@ -111,6 +118,7 @@ export const quotationRoutes = ({ db, now }: Deps) =>
       createRoute({
         method: 'put',
         path: '/',
+        ...allow(),
         tags: ['Quotations'],
         summary: 'Enter a quotation; that of the same metal, currency, unit and day is corrected',
         request: { body: jsonBody(schemas.quotation) },
@@ -133,6 +141,7 @@ export const quotationRoutes = ({ db, now }: Deps) =>
       createRoute({
         method: 'delete',
         path: '/',
+        ...allow(),
         tags: ['Quotations'],
         summary: 'Remove a quotation',
         request: { query: quotationKey },

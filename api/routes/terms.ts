@@ -1,5 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, idParam, jsonBody, subApp, type Deps } from './describe.ts';
+import { allow, answers, created, idParam, jsonBody, subApp, type Deps } from './describe.ts';
 import { Problem } from '../problem.ts';
 import { checkTerms } from '../calc/terms/check-terms.ts';
 import type { Terms } from '../calc/terms/terms.ts';
@@ -24,6 +24,7 @@ export const termsRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'Contracts with buyers, refiners and customers, every version',
         responses: answers(z.array(schemas.termsRecord), 'The terms, newest version of each contract first'),
@@ -34,6 +35,7 @@ export const termsRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/schema.json',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'JSON Schema of a contract, for those who write or read terms elsewhere',
         responses: answers(z.record(z.string(), z.unknown()), 'The JSON Schema, draft 2020-12'),
@@ -44,6 +46,7 @@ export const termsRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/',
+        ...allow(),
         tags,
         summary: 'Enter a contract',
         request: { body: jsonBody(schemas.newTerms) },
@@ -59,6 +62,7 @@ export const termsRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/{id}',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'One version of a contract',
         request: { params: idParam },
@@ -70,6 +74,7 @@ export const termsRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/{id}/versions',
+        ...allow(),
         tags,
         summary: 'Change a contract: the next version; what was settled under the old one stays',
         request: { params: idParam, body: jsonBody(schemas.nextTerms) },

@@ -1,5 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { answers, created, idParam, jsonBody, subApp, type Deps } from './describe.ts';
+import { allow, answers, created, idParam, jsonBody, subApp, type Deps } from './describe.ts';
 import * as schemas from '../schemas/treatment.ts';
 import * as treatments from '../../db/queries/treatments.ts';
 
@@ -11,6 +11,7 @@ export const treatmentRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'Treatments with their recipes',
         responses: answers(z.array(schemas.treatment), 'The treatments'),
@@ -21,6 +22,7 @@ export const treatmentRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'post',
         path: '/',
+        ...allow(),
         tags,
         summary: 'Enter a treatment',
         request: { body: jsonBody(schemas.newTreatment) },
@@ -32,6 +34,7 @@ export const treatmentRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'get',
         path: '/{id}',
+        ...allow('operator', 'accountant'),
         tags,
         summary: 'One treatment',
         request: { params: idParam },
@@ -43,6 +46,7 @@ export const treatmentRoutes = ({ db }: Deps) =>
       createRoute({
         method: 'put',
         path: '/{id}',
+        ...allow(),
         tags,
         summary: 'Change a treatment',
         request: { params: idParam, body: jsonBody(schemas.treatmentChange) },

@@ -109,9 +109,13 @@ export const lotSampling = z.discriminatedUnion(
 );
 export type LotSampling = z.infer<typeof lotSampling>;
 
+export const lotOwner = z.object({ counterpartyId: id.nullable() });
+
 export const lot = lotFields.extend({
   id,
   version,
+  /** Whose lot it is that a custom mill works up; null for the mill's own. */
+  ownerCounterpartyId: id.nullable(),
   dryMassKg: z.string(),
   takenByTestSmeltsKg: z.string(),
   takenByBatchesKg: z.string(),

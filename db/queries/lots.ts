@@ -22,6 +22,7 @@ function selectLots(db: Kysely<Database>) {
     'lot.wetMassKg',
     'lot.moistureFrac',
     'lot.remarks',
+    'lot.ownerCounterpartyId',
     'lot.version',
     sql<string>`trim_scale(lot.wet_mass_kg * (1 - lot.moisture_frac))`.as('dryMassKg'),
     sql<string>`coalesce((select trim_scale(sum(test_smelt.sample_mass_g) / 1000) from test_smelt
@@ -81,9 +82,11 @@ async function withParts(
   }));
 }
 
-export async function listLots(db: Kysely<Database>, seasonId?: string): Promise<Lot[]> {
+/** `ownedBy` leaves only the lots of one customer. */
+export async function listLots(db: Kysely<Database>, seasonId?: string, ownedBy?: string): Promise<Lot[]> {
   let query = selectLots(db).orderBy('lot.madeOn').orderBy('lot.code');
   if (seasonId !== undefined) query = query.where('lot.seasonId', '=', seasonId);
+  if (ownedBy !== undefined) query = query.where('lot.ownerCounterpartyId', '=', ownedBy);
   return withParts(db, await query.execute());
 }
 

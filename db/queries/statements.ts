@@ -63,9 +63,18 @@ function summaryOf(row: SummaryRow): StatementSummary {
 
 export async function listStatements(
   db: Kysely<Database>,
-  filter: { productId?: string | undefined; seasonId?: string | undefined } = {},
+  filter: {
+    productId?: string | undefined;
+    seasonId?: string | undefined;
+    /** Only what was issued under terms with a counterparty. */
+    issuedTo?: string | undefined;
+  } = {},
 ): Promise<StatementSummary[]> {
   let query = selectStatements(db);
+  if (filter.issuedTo !== undefined)
+    query = query
+      .where('terms.counterpartyId', '=', filter.issuedTo)
+      .where('statement.status', '=', 'issued');
   if (filter.productId !== undefined) query = query.where('statement.productId', '=', filter.productId);
   if (filter.seasonId !== undefined) query = query.where('lot.seasonId', '=', filter.seasonId);
   return (await query.execute()).map(summaryOf);

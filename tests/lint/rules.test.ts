@@ -90,6 +90,8 @@ const importRule: [folder: string, specifier: string, allowed: boolean][] = [
   ['api/routes', '../../web/api.ts', false],
   ['api/routes', '../../tests/support/engines.ts', false],
   ['api/routes', '..', false],
+  ['api/accounts', '../../db/queries/lots.ts', true],
+  ['api/accounts', '../../web/api.ts', false],
   ['api/imports', '../../web/api.ts', false],
   ['api/demo', '../../tests/support/engines.ts', false],
 ];
