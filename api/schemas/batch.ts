@@ -78,6 +78,8 @@ const costLine = z.object({
   quantity: z.string(),
   unit: z.string(),
   unitPrice: z.string(),
+  /** The average cost of the stock, or the list price of the day. */
+  pricedBy: z.enum(['average', 'list']),
   amount: z.string(),
 });
 

@@ -4,10 +4,13 @@ import { inTransaction } from './in-transaction.ts';
 import { NotFound, Refused } from './changed.ts';
 import { groupBy } from './group-by.ts';
 import { findLot } from './lots.ts';
+import { findMill } from './mill.ts';
+import { movementCosts } from './stock-ledgers.ts';
 import { listSupplies } from './supplies.ts';
+import { leadByTreatment } from './treatment-leads.ts';
 import { lockVersion } from './versioned.ts';
 import { requireWithinSeason } from './within-season.ts';
-import { batchCost } from '../../api/calc/books/batch-cost.ts';
+import { batchCost, type MovementCost } from '../../api/calc/books/batch-cost.ts';
 import { Dec, sumOf } from '../../api/calc/money.ts';
 import { payableOunces } from '../../api/calc/settlement/payable-ounces.ts';
 import type { Settlement } from '../../api/calc/settlement/statement.ts';
@@ -44,6 +47,9 @@ function selectBatches(db: Kysely<Database>) {
 
 type Row = Awaited<ReturnType<ReturnType<typeof selectBatches>['execute']>>[number];
 
+/** The day on which what a batch used left the stock, and whose prices count. */
+const costDay = (row: Row): string => row.finishedOn ?? row.startedOn ?? row.plannedOn;
+
 function batchOf(
   row: Row,
   parts: {
@@ -52,12 +58,10 @@ function batchOf(
     statements: { number: string | null; stage: string; total: string; settlement: object }[];
     supplies: Supply[];
     leadSupplyId: string | null;
+    stockCosts: ReadonlyMap<string, MovementCost>;
   },
 ): Batch {
-  const cost = batchCost(
-    { ...row, pricedOn: row.finishedOn ?? row.startedOn ?? row.plannedOn, ...parts },
-    parts.supplies,
-  );
+  const cost = batchCost({ ...row, pricedOn: costDay(row), ...parts }, parts.supplies, parts.stockCosts);
   const newest = parts.statements.at(-1);
   const settled =
     newest === undefined
@@ -103,19 +107,6 @@ function batchOf(
   };
 }
 
-/** The lead that a treatment charges and gets back; where only litharge is charged, the lead on the list. */
-async function leadByTreatment(db: Kysely<Database>, supplies: Supply[]): Promise<Map<string, string>> {
-  const kinds = new Map(supplies.map((supply) => [supply.id, supply.kind]));
-  const anyLead = supplies.find((supply) => supply.kind === 'lead');
-  const leads = new Map<string, string>();
-  for (const { treatmentId, supplyId } of await db.selectFrom('treatmentRecipe').selectAll().execute()) {
-    if (kinds.get(supplyId) === 'lead') leads.set(treatmentId, supplyId);
-    else if (kinds.get(supplyId) === 'litharge' && anyLead !== undefined && !leads.has(treatmentId))
-      leads.set(treatmentId, anyLead.id);
-  }
-  return leads;
-}
-
 async function withParts(db: Kysely<Database>, rows: Row[]): Promise<Batch[]> {
   if (rows.length === 0) return [];
   const ids = rows.map((row) => row.id);
@@ -153,6 +144,19 @@ async function withParts(db: Kysely<Database>, rows: Row[]): Promise<Batch[]> {
     (row) => row.batchId,
   );
   const leadSupplyIds = await leadByTreatment(db, supplies);
+  const stockCosts = await movementCosts(
+    db,
+    { supplies, millCurrency: (await findMill(db)).currency },
+    {
+      supplyIds: [
+        ...new Set([
+          ...[...consumption.values()].flatMap((used) => used.map((one) => one.supplyId)),
+          ...rows.flatMap((row) => leadSupplyIds.get(row.treatmentId ?? '') ?? []),
+        ]),
+      ],
+      upTo: rows.map(costDay).reduce((last, day) => (day > last ? day : last)),
+    },
+  );
   return rows.map((row) =>
     batchOf(row, {
       leadSupplyId: row.treatmentId === null ? null : (leadSupplyIds.get(row.treatmentId) ?? null),
@@ -160,6 +164,7 @@ async function withParts(db: Kysely<Database>, rows: Row[]): Promise<Batch[]> {
       products: products.get(row.id) ?? [],
       statements: statements.get(row.id) ?? [],
       supplies,
+      stockCosts,
     }),
   );
 }

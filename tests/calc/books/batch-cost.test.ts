@@ -2,10 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   batchCost,
+  batchMovementKeys,
+  costsOf,
   priceOn,
   type BatchActuals,
   type PricedSupply,
 } from '../../../api/calc/books/batch-cost.ts';
+import { stockLedger } from '../../../api/calc/books/moving-average.ts';
 
 const supply = (id: string, unit: string, ...prices: [string, string][]): PricedSupply => ({
   id,
@@ -20,6 +23,7 @@ const supplies = [
   supply('unpriced', 'kg'),
 ];
 const actuals: BatchActuals = {
+  id: 'b1',
   pricedOn: '2026-05-31',
   consumption: [{ supplyId: 'soda', quantity: '13.37' }],
   labourHours: '7.5',
@@ -59,6 +63,41 @@ describe('what a batch has cost', () => {
     );
     expect(cost).toMatchObject({ lines: [], total: '0.00' });
     expect(cost.missing).toHaveLength(5);
+  });
+
+  it('takes what is used out of a stock at its average, the rest at its list price', () => {
+    // 100 kg for 290.00 and 100 kg for 330.00 are 200 kg at 3.10: 40 × 3.10 and 36.5 × 3.10 back.
+    const ledger = stockLedger({
+      movements: [
+        { key: 'p1', on: '2026-05-01', kind: 'purchase', quantity: '100', amount: '290' },
+        { key: 'p2', on: '2026-05-02', kind: 'purchase', quantity: '100', amount: '330' },
+        {
+          key: batchMovementKeys.leadIn('b1'),
+          on: '2026-05-31',
+          kind: 'use',
+          quantity: '40',
+          amount: null,
+        },
+        {
+          key: batchMovementKeys.leadBack('b1'),
+          on: '2026-05-31',
+          kind: 'return',
+          quantity: '36.5',
+          amount: null,
+        },
+      ],
+      start: null,
+      supply: { name: 'lead', unit: 'kg' },
+      listPriceOn: () => null,
+    });
+    const { lines, total } = batchCost(actuals, supplies, new Map(costsOf(ledger)));
+    expect(lines.map(({ pricedBy, unitPrice, amount }) => [pricedBy, unitPrice, amount])).toEqual([
+      ['list', '1.35', '18.05'],
+      ['list', '28', '210.00'],
+      ['average', '3.1', '124.00'],
+      ['average', '3.1', '-113.15'],
+    ]);
+    expect(total).toBe('238.90');
   });
 
   it('foots to the cent whatever the quantities', () => {
