@@ -25,6 +25,7 @@ export const inquiryCosts = z.object({
   labAssay: inquiryCost(USUAL_INQUIRY_COSTS.labAssay),
   testSmelt: inquiryCost(USUAL_INQUIRY_COSTS.testSmelt),
   roastTest: inquiryCost(USUAL_INQUIRY_COSTS.roastTest),
+  matteAssay: inquiryCost(USUAL_INQUIRY_COSTS.matteAssay),
   fixedPrice: inquiryCost(USUAL_INQUIRY_COSTS.fixedPrice),
 });
 

@@ -78,7 +78,7 @@ export function turnTable({ depth }: DecisionReportInput): TableBlock | null {
 
 /** What finding out was worth before its cost, at the costs typed; null where it was worth nothing. */
 export function inquiryTable({ depth, inquiryCosts, currency }: DecisionReportInput): TableBlock | null {
-  const ranked = pricedInquiries(depth.information?.inquiries ?? [], inquiryCosts, currency)
+  const ranked = pricedInquiries(depth.information?.inquiries ?? [], inquiryCosts, { currency })
     .filter(({ value }) => value >= 0.5)
     .slice(0, MOST_INQUIRIES);
   if (ranked.length === 0) return null;

@@ -4,6 +4,8 @@ import { createRandom } from '../random.ts';
 import { meanOfDraws } from '../statistics/draws.ts';
 import { saidMoney } from './decision-sentence.ts';
 import { expectedBySignal } from './expected-by-signal.ts';
+import type { Matte, MatteDraws } from './matte-work.ts';
+import { drawMatte } from './matte-work.ts';
 import type { DecideInput } from './options.ts';
 import type { SharedDraws } from './shared-draws.ts';
 import type { DrawnDecision } from './simulate.ts';
@@ -17,6 +19,7 @@ export type Inquiry = {
   cost: number;
 } & (
   | { kind: 'test-smelt'; treatmentId: string; replicates: number; uGpt: Record<Metal, number> }
+  | { kind: 'matte-assay'; treatmentId: string; replicates: number; uGpt: Record<Metal, number> }
   | { kind: 'lab-assay'; replicates: number; uGpt: Record<Metal, number> }
   | { kind: 'price'; horizonDays: number }
 );
@@ -100,7 +103,12 @@ function drawResults(
   return results;
 }
 
-function signalsOf(inquiry: Inquiry, input: DecideInput, shared: SharedDraws): Float64Array[] {
+function signalsOf(
+  inquiry: Inquiry,
+  input: DecideInput,
+  shared: SharedDraws,
+  mattes: ReadonlyMap<string, MatteDraws>,
+): Float64Array[] {
   const { gradeGpt, recoveryFrac } = input.draws;
   switch (inquiry.kind) {
     case 'price': {
@@ -109,6 +117,11 @@ function signalsOf(inquiry: Inquiry, input: DecideInput, shared: SharedDraws): F
     }
     case 'lab-assay':
       return METALS.map((metal) => drawResults((n) => gradeGpt[metal][n]!, inquiry, metal, input));
+    case 'matte-assay': {
+      const matte = mattes.get(inquiry.treatmentId);
+      if (matte === undefined) return [];
+      return METALS.map((metal) => drawResults((n) => matte.gradeGpt[metal][n]!, inquiry, metal, input));
+    }
     case 'test-smelt': {
       const recovery = recoveryFrac[inquiry.treatmentId];
       if (recovery === undefined) return [];
@@ -119,28 +132,31 @@ function signalsOf(inquiry: Inquiry, input: DecideInput, shared: SharedDraws): F
   }
 }
 
+/** How sentences about an inquiry name money and what is decided about. */
+type Said = Pick<DecideInput, 'currency' | 'subject'>;
+
 function inquirySentence(
   { name, cost }: { name: string; cost: number },
   value: number,
-  currency: string,
+  { currency, subject = 'this lot' }: Said,
 ): string {
   const money = (amount: number) => saidMoney(amount, currency);
   if (Math.round(value) < 1)
-    return `${name} would hardly ever change the decision for this lot: worth next to nothing.`;
-  const worth = `${name} is worth about ${money(value)} for this lot`;
+    return `${name} would hardly ever change the decision for ${subject}: worth next to nothing.`;
+  const worth = `${name} is worth about ${money(value)} for ${subject}`;
   if (!(cost > 0)) return `${worth}.`;
   return value > cost
     ? `${worth} and costs ${money(cost)}: worth doing.`
-    : `${worth} and costs ${money(cost)}: not worth it for this lot alone.`;
+    : `${worth} and costs ${money(cost)}: not worth it for ${subject} alone.`;
 }
 
 /** An inquiry at another cost: what it is worth does not change, whether it is worth doing may. */
-export function atCost(inquiry: InquiryValue, cost: number, currency: string): InquiryValue {
+export function atCost(inquiry: InquiryValue, cost: number, said: Said): InquiryValue {
   return {
     ...inquiry,
     cost,
     netGain: inquiry.value - cost,
-    sentence: inquirySentence({ name: inquiry.name, cost }, inquiry.value, currency),
+    sentence: inquirySentence({ name: inquiry.name, cost }, inquiry.value, said),
   };
 }
 
@@ -155,32 +171,43 @@ export interface InformationValuer {
  * inquiry the expected value of sample information against its cost, and the
  * expected value of perfect information that bounds them all (H. Raiffa,
  * R. Schlaifer, *Applied Statistical Decision Theory*, 1961). Leaving the lot is among
- * the choices. What an answer is worth for later lots is not counted.
+ * the choices, and so is smelting the `mattes` again (`drawMatte`). What an answer is worth for later lots is
+ * not counted.
  */
-export function informationValuer({ input, shared, options }: DrawnDecision): InformationValuer {
+export function informationValuer(
+  { input, shared, options }: DrawnDecision,
+  mattes: readonly Matte[] = [],
+): InformationValuer {
   const { drawCount } = input.draws;
-  const netValues = [...options.map(({ netValue }) => netValue), new Float64Array(drawCount)];
+  const drawnMattes = new Map(
+    mattes.map((matte) => [matte.option.treatmentId, drawMatte(input, matte, shared)]),
+  );
+  const netValues = [
+    ...options.map(({ netValue }) => netValue),
+    ...[...drawnMattes.values()].map(({ netValue }) => netValue),
+    new Float64Array(drawCount),
+  ];
   const best = new Float64Array(drawCount);
   for (const net of netValues) for (let n = 0; n < drawCount; n++) if (net[n]! > best[n]!) best[n] = net[n]!;
   return {
     perfect: Math.max(0, meanOfDraws(best) - Math.max(...netValues.map(meanOfDraws))),
     valueOf: (inquiry) => {
       const { id, name, cost } = inquiry;
-      const signals = signalsOf(inquiry, input, shared);
+      const signals = signalsOf(inquiry, input, shared, drawnMattes);
       const { value, chanceChangesFrac } = expectedValueOfInformation({ netValues, signals });
-      return atCost(
-        { id, name, cost, value, chanceChangesFrac, netGain: 0, sentence: '' },
-        cost,
-        input.currency,
-      );
+      return atCost({ id, name, cost, value, chanceChangesFrac, netGain: 0, sentence: '' }, cost, input);
     },
   };
 }
 
 /** All inquiries at once (`informationValuer`), the greatest net gain first. */
-export function valueOfInformation(input: DecideInput, inquiries: Inquiry[]): InformationValue {
+export function valueOfInformation(
+  input: DecideInput,
+  inquiries: Inquiry[],
+  mattes: readonly Matte[] = [],
+): InformationValue {
   const drawn = drawDecision(input);
   if (drawn.options.length === 0) return { perfect: 0, inquiries: [] };
-  const { perfect, valueOf } = informationValuer(drawn);
+  const { perfect, valueOf } = informationValuer(drawn, mattes);
   return { perfect, inquiries: inquiries.map(valueOf).toSorted((a, b) => b.netGain - a.netGain) };
 }

@@ -4,6 +4,7 @@ import type { LotDraws, Metal } from '../evidence/lot-evidence.ts';
 import type { Finding } from '../finding.ts';
 import { gramsPerTroyOunce } from '../units.ts';
 import type { Assumptions } from './assumptions.ts';
+import type { Blend } from './blend.ts';
 import { workLot, type LotEvidence } from './lot-evidence.ts';
 import { lotOptions } from './lot-options.ts';
 import type { DecisionFacts } from './records.ts';
@@ -87,6 +88,7 @@ export function lotQuestion(
   assumptions: Assumptions,
   dryMassKg: number,
   worked?: LotEvidence,
+  subject?: string,
 ): LotQuestion {
   const evidence = worked ?? workLot(facts, assumptions);
   const findings: Finding[] = [];
@@ -117,6 +119,8 @@ export function lotQuestion(
       prices,
       currency: facts.currency,
       seed: assumptions.seed,
+      ...(subject === undefined ? {} : { subject }),
+      ...(facts.units === undefined ? {} : { units: facts.units }),
     },
   };
 }
@@ -131,6 +135,17 @@ export function decideLot(
   dryMassKg: number,
   worked?: LotEvidence,
 ): LotDecision {
-  const { input, evidence, findings } = lotQuestion(facts, assumptions, dryMassKg, worked);
+  return decideQuestion(lotQuestion(facts, assumptions, dryMassKg, worked));
+}
+
+/** What is to be decided about a blend: the same as of a lot, with what it takes to say of the blend. */
+export function blendQuestion(blend: Blend, assumptions: Assumptions): LotQuestion {
+  const { facts, dryMassKg, evidence, subject } = blend;
+  const question = lotQuestion(facts, assumptions, dryMassKg, evidence, subject);
+  return { ...question, findings: [...blend.findings, ...question.findings] };
+}
+
+/** A question worked out. */
+export function decideQuestion({ input, evidence, findings }: LotQuestion): LotDecision {
   return { decision: decide(input), evidence, prices: input.prices, findings };
 }

@@ -7,7 +7,7 @@ import type { DrawnDecision } from '../economics/simulate.ts';
 import { informationValuer } from '../economics/value-of-information.ts';
 import type { LotQuestion } from './decide-lot.ts';
 import type { ValuedInquiry } from './inquiries.ts';
-import { lotInquiries } from './inquiries.ts';
+import { lotInquiries, unknownMattes } from './inquiries.ts';
 import { lotWhatIfs } from './lot-what-ifs.ts';
 
 /** Options by name, as the sentences name them; no second where the first stands alone. */
@@ -71,7 +71,7 @@ export function* workDepth(
     return depth;
   };
 
-  const { perfect, valueOf } = informationValuer(drawn);
+  const { perfect, valueOf } = informationValuer(drawn, unknownMattes(question, decision.options));
   const valued: ValuedInquiry[] = [];
   for (const { inquiry, costOf } of inquiries) {
     valued.push({ ...valueOf(inquiry), costOf });

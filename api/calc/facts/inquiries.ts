@@ -1,5 +1,7 @@
 import { usualAssayUncertainty } from '../assay/lab-assay.ts';
 import type { OptionResult } from '../economics/decide.ts';
+import type { Matte } from '../economics/matte-work.ts';
+import type { DecideInput } from '../economics/options.ts';
 import type { InquiryValue, Inquiry } from '../economics/value-of-information.ts';
 import { atCost } from '../economics/value-of-information.ts';
 import type { Metal } from '../evidence/lot-evidence.ts';
@@ -16,6 +18,7 @@ export interface InquiryCosts {
   testSmelt: number;
   /** A test smelt of a treatment that roasts first: the roast test with it. */
   roastTest: number;
+  matteAssay: number;
   fixedPrice: number;
 }
 
@@ -24,6 +27,7 @@ export const USUAL_INQUIRY_COSTS: InquiryCosts = {
   labAssay: 60,
   testSmelt: 35,
   roastTest: 50,
+  matteAssay: 60,
   fixedPrice: 0,
 };
 
@@ -61,16 +65,68 @@ function relativeUOfSmelts(facts: DecisionFacts, { trials }: LotEvidence, metal:
   );
 }
 
+/** A matte that is less than this share of the sample is a crumb: not worth an assay of its own. Common practice. */
+const LEAST_MATTE_FRAC = 0.01;
+
+/**
+ * The matte of each treatment whose test smelts of the lot gave any and where none of it was assayed, under the best
+ * option of that treatment: mass of matte over mass of sample, all tests that count together.
+ */
+export function unknownMattes(
+  { facts, input }: LotQuestion,
+  ranked: readonly Pick<OptionResult, 'id'>[],
+): Matte[] {
+  const inHouse = ranked.flatMap(({ id }) => {
+    const option = input.options.find((one) => one.id === id);
+    return option?.kind === 'in-house' ? [option] : [];
+  });
+  const best = new Map(inHouse.toReversed().map((option) => [option.treatmentId, option]));
+  return [...best.values()].toReversed().flatMap((option): Matte[] => {
+    const weighed = facts.trials
+      .filter(({ treatmentId }) => treatmentId === option.treatmentId)
+      .flatMap(({ smelts }) => smelts)
+      .filter(({ setAsideReason, matteG }) => setAsideReason === null && matteG !== null);
+    if (weighed.some((smelt) => smelt.matteGoldGpt !== null || smelt.matteSilverGpt !== null)) return [];
+    const matteG = weighed.reduce((sum, smelt) => sum + (smelt.matteG ?? 0), 0);
+    const sampleG = weighed.reduce((sum, smelt) => sum + smelt.sampleMassG, 0);
+    const kgPerKg = sampleG > 0 ? matteG / sampleG : 0;
+    return kgPerKg >= LEAST_MATTE_FRAC ? [{ option, kgPerKg }] : [];
+  });
+}
+
+function matteInquiry({ input }: LotQuestion, { option, kgPerKg }: Matte, name: string): LotInquiry {
+  const { gradeGpt, recoveryFrac } = input.draws;
+  /** Half of what the button does not get: what is expected of the matte before anybody looked. */
+  const expectedGpt = (metal: Metal): number => {
+    const recovered = meanOfDraws(recoveryFrac[option.treatmentId]![metal]);
+    return (0.5 * meanOfDraws(gradeGpt[metal]) * (1 - recovered)) / kgPerKg;
+  };
+  const uGpt = (metal: Metal) => usualAssayUncertainty({ value: expectedGpt(metal), unit: 'g/t' });
+  return {
+    costOf: 'matteAssay',
+    inquiry: {
+      kind: 'matte-assay',
+      id: `matte-assay/${option.treatmentId}`,
+      name: `An assay of the matte of "${name}" (is it worth smelting again?)`,
+      treatmentId: option.treatmentId,
+      replicates: 1,
+      uGpt: { Au: uGpt('Au'), Ag: uGpt('Ag') },
+      cost: 0,
+    },
+  };
+}
+
 /**
  * What could be found out before a lot is committed: one more test smelt by each treatment
  * compared (the first by those not tried yet; for a treatment that roasts, that is the roast
- * test), a lab's head assay, and the metal prices. Costs are left at 0: see `pricedInquiries`.
+ * test), a lab's head assay, an assay of the matte of each treatment that gives any, and the metal prices. Costs are left at 0: see `pricedInquiries`.
  * Nothing where neither gold nor silver of the lot is known: every test would then be worth more than can be said.
  */
 export function lotInquiries(
-  { facts, input, evidence }: LotQuestion,
+  question: LotQuestion,
   ranked: readonly Pick<OptionResult, 'id'>[],
 ): LotInquiry[] {
+  const { facts, input, evidence } = question;
   const { draws, options, prices } = input;
   const { summary } = evidence.inference;
   if (METALS.every((metal) => summary[metal].gradeGpt === null)) return [];
@@ -130,7 +186,11 @@ export function lotInquiries(
       cost: 0,
     },
   };
-  return [...smelts, assay, ...(moves ? [price] : [])];
+  const mattes = unknownMattes(question, ranked).map((matte) => {
+    const treatment = facts.treatments.find(({ id }) => id === matte.option.treatmentId);
+    return matteInquiry(question, matte, treatment?.name ?? matte.option.name);
+  });
+  return [...smelts, assay, ...mattes, ...(moves ? [price] : [])];
 }
 
 export interface ValuedInquiry extends InquiryValue {
@@ -141,9 +201,9 @@ export interface ValuedInquiry extends InquiryValue {
 export function pricedInquiries(
   valued: readonly ValuedInquiry[],
   costs: InquiryCosts,
-  currency: string,
+  said: Pick<DecideInput, 'currency' | 'subject'>,
 ): ValuedInquiry[] {
   return valued
-    .map((one) => ({ ...atCost(one, costs[one.costOf], currency), costOf: one.costOf }))
+    .map((one) => ({ ...atCost(one, costs[one.costOf], said), costOf: one.costOf }))
     .toSorted((a, b) => b.netGain - a.netGain);
 }

@@ -1,5 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { compareDraws, decide } from '../../../api/calc/economics/decide.ts';
+import { drawMatte } from '../../../api/calc/economics/matte-work.ts';
+import type { InHouseOption } from '../../../api/calc/economics/options.ts';
+import { shareDraws } from '../../../api/calc/economics/shared-draws.ts';
+import { simulate } from '../../../api/calc/economics/simulate.ts';
 import type { Inquiry } from '../../../api/calc/economics/value-of-information.ts';
 import {
   expectedValueOfInformation,
@@ -8,6 +12,7 @@ import {
 import { inferLot } from '../../../api/calc/evidence/infer-lot.ts';
 import type { InferLotInput } from '../../../api/calc/evidence/lot-evidence.ts';
 import { createRandom } from '../../../api/calc/random.ts';
+import { meanOfDraws } from '../../../api/calc/statistics/draws.ts';
 import { normalCdf, normalDensity } from '../../../api/calc/statistics/normal.ts';
 import { inHouse, inventedLot, sale } from './invented-lot.ts';
 
@@ -195,4 +200,81 @@ describe('against brute force', () => {
     expect(nested).toBeGreaterThan(5 * error);
     expect(Math.abs(inquiry!.value - nested)).toBeLessThan(3 * error + 0.05 * nested);
   }, 120_000);
+});
+
+describe('an assay of the matte', () => {
+  const lot = inventedLot({}, 20_000);
+  const still = new Float64Array(20_000);
+  /** No spread between samples: a result scatters by its own uncertainty alone. */
+  const input = { ...lot, draws: { ...lot.draws, replicateSdFrac: { Au: still, Ag: still } } };
+  const option = input.options.find((one): one is InHouseOption => one.kind === 'in-house')!;
+  const matte = { option, kgPerKg: 0.6 };
+  const inquiry = (uGpt: { Au: number; Ag: number }): Inquiry => ({
+    kind: 'matte-assay',
+    id: 'matte',
+    name: 'An assay of the matte',
+    treatmentId: option.treatmentId,
+    replicates: 1,
+    uGpt,
+    cost: 60,
+  });
+
+  it('leaves the matte where nobody can win anything from it', () => {
+    const lead = { ...option.lead, inKgPerKg: 200, returnFrac: 0 };
+    const dear = { option: { ...option, lead }, kgPerKg: 0.2 };
+    const { inquiries: valued } = valueOfInformation(
+      { ...input, options: [option] },
+      [inquiry({ Au: 1, Ag: 1 })],
+      [dear],
+    );
+    expect(valued[0]!.value).toBe(0);
+  });
+
+  it('adds what the matte holds to what is recovered, and never more than is there', () => {
+    const shared = shareDraws(input);
+    const drawn = drawMatte(input, matte, shared);
+    const { gradeGpt, recoveryFrac } = input.draws;
+    for (let n = 0; n < 20_000; n += 101) {
+      const lost = gradeGpt.Au[n]! * (1 - recoveryFrac[option.treatmentId]!.Au[n]!);
+      expect(matte.kgPerKg * drawn.gradeGpt.Au[n]!).toBeLessThanOrEqual(lost);
+      expect(drawn.gradeGpt.Au[n]!).toBeGreaterThanOrEqual(0);
+    }
+  });
+
+  it('agrees with weighing every draw by each result that may come back', () => {
+    // Brute force: for each of many results, the draws weighed by the normal likelihood of that result (Bayes), and the
+    // option that is then best; no regression. Against the same draws deciding now.
+    const options = [option];
+    const uGpt = { Au: 60, Ag: 1e9 };
+    const { inquiries: valued, perfect } = valueOfInformation(
+      { ...input, options },
+      [inquiry(uGpt)],
+      [matte],
+    );
+    const shared = shareDraws(input);
+    const [plain] = simulate({ ...input, options }, options, shared);
+    const { gradeGpt, netValue } = drawMatte(input, matte, shared);
+    const netValues = [plain!.netValue, netValue, still];
+    const means = netValues.map(meanOfDraws);
+    const now = means.indexOf(Math.max(...means));
+    const random = createRandom(71);
+    const results = Array.from({ length: 1500 }, (_, k) => gradeGpt.Au[13 * k]! + uGpt.Au * random.normal());
+    const gains = results.map((result) => {
+      const sums = netValues.map(() => 0);
+      let weights = 0;
+      for (let n = 0; n < netValue.length; n++) {
+        const z = (result - gradeGpt.Au[n]!) / uGpt.Au;
+        const weight = Math.exp(-0.5 * z * z);
+        weights += weight;
+        for (const [o, values] of netValues.entries()) sums[o]! += weight * values[n]!;
+      }
+      return (Math.max(...sums) - sums[now]!) / weights;
+    });
+    const nested = meanOfDraws(Float64Array.from(gains));
+    const error = Math.sqrt(gains.reduce((sum, gain) => sum + (gain - nested) ** 2, 0)) / gains.length;
+    expect(nested).toBeGreaterThan(5 * error);
+    expect(valued[0]!.value).toBeGreaterThan(0);
+    expect(valued[0]!.value).toBeLessThanOrEqual(1.02 * perfect);
+    expect(Math.abs(valued[0]!.value - nested)).toBeLessThan(3 * error + 0.05 * nested);
+  });
 });

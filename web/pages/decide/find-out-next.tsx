@@ -31,6 +31,7 @@ export function FindOutNext(props: {
         <MoneyField label="A head assay by a laboratory" {...bound('assayCost')} />
         <MoneyField label="A test smelt" {...bound('smeltCost')} />
         <MoneyField label="A roast test with its test smelt" {...bound('roastCost')} />
+        <MoneyField label="An assay of a matte" {...bound('matteCost')} />
         <MoneyField label="Having the price fixed, or waiting for it" {...bound('priceCost')} />
       </Fieldset>
     </>
@@ -54,7 +55,7 @@ function FoundOut(props: {
 }) {
   const { information, costs, currency } = props;
   const format = useFormat();
-  const ranked = pricedInquiries(information.inquiries, costs, currency);
+  const ranked = pricedInquiries(information.inquiries, costs, { currency });
   const money = (amount: number): string => `${format.number(amount, 0)} ${currency}`;
   const perfect = information.perfect < 0.5 ? null : money(information.perfect);
   // What comes to less than one would be a row of noughts each: one sentence says it of all.

@@ -10,6 +10,7 @@ const startingCosts = {
   assayCost: String(USUAL_INQUIRY_COSTS.labAssay),
   smeltCost: String(USUAL_INQUIRY_COSTS.testSmelt),
   roastCost: String(USUAL_INQUIRY_COSTS.roastTest),
+  matteCost: String(USUAL_INQUIRY_COSTS.matteAssay),
   priceCost: String(USUAL_INQUIRY_COSTS.fixedPrice),
 };
 export type CostName = keyof typeof startingCosts;
@@ -39,14 +40,22 @@ export function readCosts(
     const cost = Number(parsed.decimal ?? 0);
     return cost >= 0 ? cost : null;
   };
-  const [labAssay, testSmelt, roastTest, fixedPrice] = [
+  const [labAssay, testSmelt, roastTest, matteAssay, fixedPrice] = [
     read(state.assayCost),
     read(state.smeltCost),
     read(state.roastCost),
+    read(state.matteCost),
     read(state.priceCost),
   ];
-  if (labAssay === null || testSmelt === null || roastTest === null || fixedPrice === null) return null;
-  return { labAssay, testSmelt, roastTest, fixedPrice };
+  if (
+    labAssay === null ||
+    testSmelt === null ||
+    roastTest === null ||
+    matteAssay === null ||
+    fixedPrice === null
+  )
+    return null;
+  return { labAssay, testSmelt, roastTest, matteAssay, fixedPrice };
 }
 
 /** A what-if under a name. The lot and the day are those of the page, whatever they are. */
