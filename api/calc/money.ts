@@ -21,20 +21,25 @@ export function isDecimalText(text: string): boolean {
   return DECIMAL_TEXT.test(text);
 }
 
-/** Contracts say the same figures of every parcel; beyond so many different ones they are forgotten and read anew. */
+/** Contracts say the same of every parcel; beyond so many different texts they are forgotten and worked out anew. */
 const MOST_KEPT = 4096;
-const kept = new Map<string, DecimalNumber>();
 
-/** The decimal of a figure that is asked for again and again, as those of a contract are: read once. */
-export function constant(text: string): DecimalNumber {
-  let value = kept.get(text);
-  if (value === undefined) {
-    value = new Dec(text);
-    if (kept.size >= MOST_KEPT) kept.clear();
-    kept.set(text, value);
-  }
-  return value;
+/** Makes a function of a text remember what it gave, for texts that are asked for again and again. */
+export function keptByText<Value>(make: (text: string) => Value): (text: string) => Value {
+  const kept = new Map<string, Value>();
+  return (text) => {
+    let value = kept.get(text);
+    if (value === undefined) {
+      value = make(text);
+      if (kept.size >= MOST_KEPT) kept.clear();
+      kept.set(text, value);
+    }
+    return value;
+  };
 }
+
+/** The decimal of a figure that stands in a contract: read once, because every parcel asks for it. */
+export const constant = keptByText((text): DecimalNumber => new Dec(text));
 
 /** Exact sum of decimal texts or numbers. */
 export function sumOf(values: readonly (DecimalNumber | string)[]): DecimalNumber {

@@ -1,4 +1,4 @@
-import { grouped, type DecimalNumber, Dec } from '../money.ts';
+import { constant, grouped, type DecimalNumber } from '../money.ts';
 import { decimalsOf, roundBy, type RoundingRule } from '../rounding.ts';
 import type { PrintedQuantity } from './statement.ts';
 
@@ -18,7 +18,7 @@ export function figure(value: DecimalNumber, rounding: RoundingRule, unit: strin
 
 /** A figure given from outside, written as it was given. */
 export function given(text: string, unit: string): Figure {
-  return { value: new Dec(text), text, unit };
+  return { value: constant(text), text, unit };
 }
 
 /** How a unit is written behind a figure: percent as its sign. */

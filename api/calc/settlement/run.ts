@@ -1,5 +1,5 @@
 import type { Finding } from '../finding.ts';
-import { Dec, type DecimalNumber } from '../money.ts';
+import { Dec, keptByText, type DecimalNumber } from '../money.ts';
 import { decimalsOf, roundBy } from '../rounding.ts';
 import type { MassBasis, MassUnit } from '../terms/term-units.ts';
 import { conversionText, convert, massConversion } from '../terms/conversion.ts';
@@ -212,9 +212,9 @@ export const BASIS_WORDS: Record<MassBasis, string> = {
 };
 
 /** A text made fit for a line id: `Claim owner` gives `claim-owner`. */
-export function slug(text: string): string {
-  return text
+export const slug = keptByText((text) =>
+  text
     .toLowerCase()
     .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
-    .replaceAll(/^-+|-+$/g, '');
-}
+    .replaceAll(/^-+|-+$/g, ''),
+);

@@ -1,4 +1,4 @@
-import { Dec, grouped, type DecimalNumber } from '../money.ts';
+import { constant, Dec, grouped, type DecimalNumber } from '../money.ts';
 import type { BracketLadder, Ladder, MarginalLadder, ShortfallLadder } from './charge-terms.ts';
 
 /** What a ladder gives at a level, with the arithmetic as it prints. */
@@ -11,23 +11,26 @@ export interface LadderRate {
 const STEP_WORDS = { 'pro-rata': '', 'whole-steps': 'whole steps in ', 'started-steps': 'started steps in ' };
 
 function steps(excess: DecimalNumber, step: string, counting: MarginalLadder['counting']): DecimalNumber {
-  const exact = excess.div(step);
+  const exact = excess.div(constant(step));
   if (counting === 'whole-steps') return exact.floor();
   return counting === 'started-steps' ? exact.ceil() : exact;
 }
 
 /** Sums every band's steps between its level and the next, up to the level reached. */
 function climb(ladder: Omit<MarginalLadder, 'kind'>, level: string, falling: boolean): LadderRate {
+  const reached = new Dec(level);
   let rate = new Dec(0);
   const parts: string[] = [];
   ladder.bands.forEach((band, index) => {
     const next = ladder.bands[index + 1]?.from;
-    const beyondNext = next !== undefined && (falling ? new Dec(level).lt(next) : new Dec(level).gt(next));
+    const beyondNext = next !== undefined && (falling ? reached.lt(next) : reached.gt(next));
     const end = beyondNext ? next : level;
     const [upper, lower] = falling ? [band.from, end] : [end, band.from];
-    const excess = new Dec(upper).minus(lower);
+    const endValue = beyondNext ? constant(next) : reached;
+    const from = constant(band.from);
+    const excess = falling ? from.minus(endValue) : endValue.minus(from);
     if (excess.lte(0)) return;
-    rate = rate.plus(steps(excess, band.step, ladder.counting).times(band.rate));
+    rate = rate.plus(steps(excess, band.step, ladder.counting).times(constant(band.rate)));
     const difference = `(${grouped(upper)} − ${grouped(lower)}) ÷ ${grouped(band.step)}`;
     const counted = ladder.counting === 'pro-rata' ? difference : `(${difference})`;
     parts.push(`${STEP_WORDS[ladder.counting]}${counted} × ${grouped(band.rate)}`);
@@ -50,8 +53,9 @@ export function shortfallRate(ladder: ShortfallLadder, level: string): LadderRat
 
 /** The bracket that the level has reached, or null below the first. */
 export function bracketAt(ladder: BracketLadder, level: string): BracketLadder['brackets'][number] | null {
+  const at = new Dec(level);
   const reached = ladder.brackets.filter((bracket) =>
-    bracket.reachedAt === 'level' ? new Dec(level).gte(bracket.from) : new Dec(level).gt(bracket.from),
+    bracket.reachedAt === 'level' ? at.gte(bracket.from) : at.gt(bracket.from),
   );
   return reached.at(-1) ?? null;
 }
