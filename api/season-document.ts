@@ -3,6 +3,7 @@ import { sumOf, Dec } from './calc/money.ts';
 import { workLot } from './calc/facts/lot-evidence.ts';
 import type { Finding } from './calc/finding.ts';
 import type { Batch } from './schemas/batch.ts';
+import { assumptions } from './schemas/decision.ts';
 import { listBatches } from '../db/queries/batches.ts';
 import { listLots } from '../db/queries/lots.ts';
 import { findMill, findSeason } from '../db/queries/mill.ts';
@@ -27,8 +28,8 @@ import type { Supply } from './schemas/supply.ts';
 /** The width of a chart on paper. */
 const CHART_WIDTH_PT = 480;
 
-/** Enough for a mean and its spread to two digits; the decision page draws more. */
-const DRAWS_FOR_GRADES = 4000;
+/** The draws that a lot's page takes, so that both say the same of a lot. */
+const { drawCount, seed } = assumptions.parse({});
 
 async function seasonLots(db: Kysely<Database>, seasonId: string): Promise<SeasonLot[]> {
   const mill = {
@@ -42,10 +43,10 @@ async function seasonLots(db: Kysely<Database>, seasonId: string): Promise<Seaso
   for (const lot of await listLots(db, seasonId)) {
     const trials = await listTrials(db, lot.id);
     const facts = { lot, trials, ...mill, history: historyFor(lot.id, history) };
-    const { summary } = workLot(facts, { drawCount: DRAWS_FOR_GRADES, seed: 1 }).inference;
+    const { summary } = workLot(facts, { drawCount, seed }).inference;
     const grade = (metal: 'Au' | 'Ag') => {
       const inferred = summary[metal].gradeGpt;
-      return inferred && { value: inferred.mean, u: inferred.sd };
+      return inferred && { p10: inferred.p10, p50: inferred.p50, p90: inferred.p90 };
     };
     lots.push({
       code: lot.code,

@@ -1,4 +1,3 @@
-import type { Measured } from '../../api/calc/measured.ts';
 import { placeOfTwoDigits } from '../charts/number-text.ts';
 import { Dec, grouped, isDecimalText, sumOf } from '../../api/calc/money.ts';
 
@@ -43,18 +42,16 @@ export function formatEstimate(value: number, decimals: number): string {
 }
 
 /**
- * A measured value with its expanded uncertainty U = 2u (coverage k = 2), both
- * to the place that leaves U two significant digits (JCGM 100:2008, 7.2.6):
- * { value: 84.417, u: 0.93 } → '84.4 ± 1.9'.
+ * An estimate with its 10 to 90 % range, all to the place that leaves half the width two significant digits, as an
+ * uncertainty is rounded (JCGM 100:2008, 7.2.6) and as the pages round it: '900 (874 to 930)'.
  */
-export function formatMeasured({ value, u }: Measured): string {
-  const expanded = 2 * u;
-  const place = placeOfTwoDigits(expanded);
-  if (place === null) return formatEstimate(value, 1);
+export function formatRange({ p10, p50, p90 }: { p10: number; p50: number; p90: number }): string {
+  const place = placeOfTwoDigits((p90 - p10) / 2);
+  if (place === null) return formatEstimate(p50, 1);
   const step = 10 ** Math.max(0, place);
   const atPlace = (figure: number) =>
     place <= 0 ? formatEstimate(figure, -place) : formatEstimate(Math.round(figure / step) * step, 0);
-  return `${atPlace(value)} ± ${atPlace(expanded)}`;
+  return `${atPlace(p50)} (${atPlace(p10)} to ${atPlace(p90)})`;
 }
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];

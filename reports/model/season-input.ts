@@ -1,5 +1,4 @@
 import type { Finding } from '../../api/calc/finding.ts';
-import type { Measured } from '../../api/calc/measured.ts';
 import type { Scene } from '../charts/scene.ts';
 import type { StatementStage } from './statement-input.ts';
 
@@ -18,8 +17,8 @@ export interface SeasonLot {
   takenKg: string;
   leftKg: string;
   /** Null where the grade is not known. */
-  goldGpt: Measured | null;
-  silverGpt: Measured | null;
+  goldGpt: ForecastRange | null;
+  silverGpt: ForecastRange | null;
 }
 
 export interface SeasonBatch {

@@ -249,8 +249,8 @@ export function seasonInput(over: Partial<SeasonReportInput> = {}): SeasonReport
         dryMassKg: '1145.0',
         takenKg: '1145.0',
         leftKg: '0.0',
-        goldGpt: { value: 84.4, u: 0.6 },
-        silverGpt: { value: 608, u: 7.5 },
+        goldGpt: { p10: 83.6, p50: 84.4, p90: 85.2 },
+        silverGpt: { p10: 598, p50: 608, p90: 618 },
       },
       {
         code: 'L-02',
@@ -258,7 +258,7 @@ export function seasonInput(over: Partial<SeasonReportInput> = {}): SeasonReport
         dryMassKg: '96.40',
         takenKg: '60.00',
         leftKg: '36.40',
-        goldGpt: { value: 1310, u: 85 },
+        goldGpt: { p10: 1200, p50: 1310, p90: 1420 },
         silverGpt: null,
       },
       {

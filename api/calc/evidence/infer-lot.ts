@@ -1,14 +1,15 @@
 import type { Finding } from '../finding.ts';
 import { createRandom } from '../random.ts';
-import type { InferLotInput, LotDraws, Metal, MetalEvidence } from './lot-evidence.ts';
+import type { InferLotInput, LotDraws, Metal, MetalEvidence, MetalObservation } from './lot-evidence.ts';
 import { COMMON_REPLICATE_SD, METAL_NAMES, METALS, WIDE_GRADE_PRIOR } from './lot-evidence.ts';
-import { conflictFindings, lotFindings, usableEvidence } from './lot-findings.ts';
+import { conflictFindings, lotFindings, usableEvidence, usableUnparted } from './lot-findings.ts';
 import type { MetalDraws, Quadrature } from './metal-posterior.ts';
 import { drawMetal, drawUntestedRecovery } from './metal-posterior.ts';
 import type { RecoveryPrior } from './recovery-prior.ts';
 import { recoveryPriorFrom, recoveryQuantile } from './recovery-prior.ts';
 import type { Summary } from './summary.ts';
 import { summarize } from './summary.ts';
+import { drawsWithUnparted, unpartedFindings } from './unparted.ts';
 
 /** A recovery before and after the evidence of this lot, as fractions. */
 export interface RecoverySummary {
@@ -31,6 +32,8 @@ export interface MetalSummary {
 
 export interface InferLotResult {
   draws: LotDraws;
+  /** How many independent draws they are worth: all of them, but for beads that are not parted (`drawsWithUnparted`). */
+  effectiveDraws: number;
   summary: Record<Metal, MetalSummary>;
   findings: Finding[];
 }
@@ -65,14 +68,13 @@ function drawEvidence(input: InferLotInput, metal: Metal, evidence: MetalEvidenc
   );
 }
 
+/** Draws of one metal before beads that are not parted are heard; the metal is 0 where nothing is known of it. */
 function inferMetal(
   input: InferLotInput,
   metal: Metal,
   evidence: MetalEvidence,
-  recoveryFrac: LotDraws['recoveryFrac'],
-): { gradeGpt: Float64Array; replicateSdFrac: Float64Array; summary: MetalSummary; findings: Finding[] } {
+): { drawn: MetalDraws | null; recoveryFrac: Record<string, Float64Array>; findings: Finding[] } {
   const findings: Finding[] = [];
-  const testsOf = (id: string) => evidence.smelts.filter(({ treatmentId }) => treatmentId === id).length;
   const known = evidence.smelts.length + evidence.labs.length > 0;
   const drawn = known ? drawEvidence(input, metal, evidence) : null;
   if (known && drawn === null) {
@@ -88,33 +90,43 @@ function inferMetal(
     const foundFrac = summarize(drawn.replicateSdFrac).p50;
     findings.push(...conflictFindings(input, metal, evidence, { expectedFrac, foundFrac }));
   }
-  const tested = input.treatments.filter(({ id }) => testsOf(id) > 0);
-  const recoveries = input.treatments.map((treatment): RecoverySummary => {
-    const { id, name } = treatment;
-    const given = treatment.recoveryPrior[metal];
-    const prior = recoveryPriorFrom(given) ?? NO_OPINION;
-    const draws =
-      drawn?.recoveryFrac[tested.indexOf(treatment)] ??
-      drawUntestedRecovery(prior, input.drawCount, createRandom(input.seed, `recovery/${metal}/${id}`));
-    (recoveryFrac[id] ??= { Au: draws, Ag: draws })[metal] = draws;
-    return {
-      treatmentId: id,
-      name,
-      testCount: testsOf(id),
-      prior: priorSummary(prior, given),
-      posterior: summarize(draws),
-    };
-  });
+  const tested = input.treatments.filter(({ id }) => testsOf(id, evidence.smelts) > 0);
+  const recoveryFrac = Object.fromEntries(
+    input.treatments.map((treatment) => {
+      const { id, recoveryPrior } = treatment;
+      const prior = recoveryPriorFrom(recoveryPrior[metal]) ?? NO_OPINION;
+      const draws =
+        drawn?.recoveryFrac[tested.indexOf(treatment)] ??
+        drawUntestedRecovery(prior, input.drawCount, createRandom(input.seed, `recovery/${metal}/${id}`));
+      return [id, draws];
+    }),
+  );
+  return { drawn, recoveryFrac, findings };
+}
+
+const testsOf = (id: string, smelts: readonly MetalObservation[]): number =>
+  smelts.filter(({ treatmentId }) => treatmentId === id).length;
+
+function summaryOf(
+  input: InferLotInput,
+  metal: Metal,
+  smelts: readonly MetalObservation[],
+  { draws, drawn }: { draws: LotDraws; drawn: MetalDraws | null },
+): MetalSummary {
   return {
-    gradeGpt: drawn?.gradeGpt ?? new Float64Array(input.drawCount),
-    replicateSdFrac: drawn?.replicateSdFrac ?? new Float64Array(input.drawCount),
-    findings,
-    summary: {
-      gradeGpt: drawn && summarize(drawn.gradeGpt),
-      replicateSdFrac: drawn && summarize(drawn.replicateSdFrac),
-      recoveries,
-      quadrature: drawn?.quadrature ?? null,
-    },
+    gradeGpt: drawn && summarize(draws.gradeGpt[metal]),
+    replicateSdFrac: drawn && summarize(draws.replicateSdFrac[metal]),
+    recoveries: input.treatments.map(({ id, name, recoveryPrior }) => {
+      const given = recoveryPrior[metal];
+      return {
+        treatmentId: id,
+        name,
+        testCount: testsOf(id, smelts),
+        prior: priorSummary(recoveryPriorFrom(given) ?? NO_OPINION, given),
+        posterior: summarize(draws.recoveryFrac[id]![metal]),
+      };
+    }),
+    quadrature: drawn?.quadrature ?? null,
   };
 }
 
@@ -125,27 +137,48 @@ function inferMetal(
  * Gives joint draws for everything downstream, and their summaries. A metal
  * without any result is drawn as 0 g/t, with a finding; a treatment without a
  * test of this lot is drawn from its expected recovery. Gold and silver are
- * taken as independent of each other given the evidence, as are the expected
- * recoveries of different treatments. Model and quadrature: `drawMetal`.
+ * taken as independent of each other given parted beads and assays, as are the
+ * expected recoveries of different treatments; beads that are not parted tie them
+ * together (`drawsWithUnparted`). Model and quadrature: `drawMetal`.
  */
 export function inferLot(input: InferLotInput): InferLotResult {
   const usable = { Au: usableEvidence(input, 'Au'), Ag: usableEvidence(input, 'Ag') };
   const evidence = { Au: usable.Au.evidence, Ag: usable.Ag.evidence };
-  const recoveryFrac: LotDraws['recoveryFrac'] = {};
-  const gold = inferMetal(input, 'Au', evidence.Au, recoveryFrac);
-  const silver = inferMetal(input, 'Ag', evidence.Ag, recoveryFrac);
-  return {
-    draws: {
-      drawCount: input.drawCount,
-      seed: input.seed,
-      gradeGpt: { Au: gold.gradeGpt, Ag: silver.gradeGpt },
-      recoveryFrac,
-      replicateSdFrac: { Au: gold.replicateSdFrac, Ag: silver.replicateSdFrac },
+  const beads = usableUnparted(input);
+  const gold = inferMetal(input, 'Au', evidence.Au);
+  const silver = inferMetal(input, 'Ag', evidence.Ag);
+  const nothing = new Float64Array(input.drawCount);
+  const parted: LotDraws = {
+    drawCount: input.drawCount,
+    seed: input.seed,
+    gradeGpt: { Au: gold.drawn?.gradeGpt ?? nothing, Ag: silver.drawn?.gradeGpt ?? nothing },
+    recoveryFrac: Object.fromEntries(
+      input.treatments.map(({ id }) => [id, { Au: gold.recoveryFrac[id]!, Ag: silver.recoveryFrac[id]! }]),
+    ),
+    replicateSdFrac: {
+      Au: gold.drawn?.replicateSdFrac ?? nothing,
+      Ag: silver.drawn?.replicateSdFrac ?? nothing,
     },
-    summary: { Au: gold.summary, Ag: silver.summary },
+  };
+  const shareKnown = gold.drawn !== null && silver.drawn !== null;
+  const heard = shareKnown && beads.usable.length > 0 ? drawsWithUnparted(parted, beads.usable) : null;
+  const counted = heard === null ? [] : beads.usable;
+  const draws = heard?.draws ?? parted;
+  return {
+    draws,
+    effectiveDraws: heard?.effectiveDraws ?? input.drawCount,
+    summary: {
+      Au: summaryOf(input, 'Au', [...evidence.Au.smelts, ...counted], { draws, drawn: gold.drawn }),
+      Ag: summaryOf(input, 'Ag', [...evidence.Ag.smelts, ...counted], { draws, drawn: silver.drawn }),
+    },
     findings: [
       ...METALS.flatMap((metal) => usable[metal].findings),
-      ...lotFindings(input, evidence),
+      ...beads.findings,
+      ...unpartedFindings(
+        beads.usable,
+        heard !== null ? 'counted' : shareKnown ? 'contradicts' : 'share not known',
+      ),
+      ...lotFindings(input, evidence, counted),
       ...gold.findings,
       ...silver.findings,
     ],

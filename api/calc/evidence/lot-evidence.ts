@@ -39,7 +39,7 @@ export interface LognormalPrior {
 
 export interface InferLotInput {
   metal: Record<Metal, MetalEvidence>;
-  /** Beads weighed but not parted (gold + silver, g/t). They are not used: a finding says so. */
+  /** Beads weighed but not parted (gold + silver, g/t): they count where both metals are known by something else. */
   unparted?: MetalObservation[];
   treatments: TreatmentPrior[];
   drawCount: number;

@@ -1,52 +1,68 @@
 import type { Finding } from '../finding.ts';
-import type { InferLotInput, Metal, MetalEvidence } from './lot-evidence.ts';
+import type { InferLotInput, Metal, MetalEvidence, MetalObservation } from './lot-evidence.ts';
 import { METAL_NAMES, METALS } from './lot-evidence.ts';
 import { recoveryPriorFrom } from './recovery-prior.ts';
 
 const gpt = (value: number) => `${Number(value.toPrecision(3))} g/t`;
+
+/** Of results of a metal (or of gold and silver together), those that can be used, and what had to be left out. */
+function usableResults<
+  Result extends { gradeGpt: number; uGpt: number; label: string; treatmentId?: string },
+>(
+  results: readonly Result[],
+  input: InferLotInput,
+  { name, path }: { name: string; path: string },
+): { usable: Result[]; findings: Finding[] } {
+  const findings: Finding[] = [];
+  const known = new Set(input.treatments.map(({ id }) => id));
+  const usable = results.filter(({ gradeGpt, uGpt, label, treatmentId }, place) => {
+    if (!(Number.isFinite(gradeGpt) && uGpt >= 0 && Number.isFinite(uGpt) && (gradeGpt > 0 || uGpt > 0))) {
+      findings.push({
+        code: 'observation-not-usable',
+        level: 'warning',
+        path: `${path}/${place}`,
+        sentence: `The ${name} result "${label}" (${gradeGpt} g/t, uncertainty ${uGpt} g/t) is not used: a result needs a number, and a result of nothing needs an uncertainty above zero.`,
+      });
+      return false;
+    }
+    if (treatmentId === undefined || known.has(treatmentId)) return true;
+    findings.push({
+      code: 'treatment-unknown',
+      level: 'warning',
+      path: `${path}/${place}/treatmentId`,
+      sentence: `The ${name} result "${label}" is not used: its treatment is not among those compared.`,
+    });
+    return false;
+  });
+  return { usable, findings };
+}
 
 /** Evidence of one metal that can be used, and what had to be left out. */
 export function usableEvidence(
   input: InferLotInput,
   metal: Metal,
 ): { evidence: MetalEvidence; findings: Finding[] } {
-  const findings: Finding[] = [];
-  const known = new Set(input.treatments.map(({ id }) => id));
-  const usable = (observation: { gradeGpt: number; uGpt: number; label: string }, path: string) => {
-    const { gradeGpt, uGpt, label } = observation;
-    if (Number.isFinite(gradeGpt) && uGpt >= 0 && Number.isFinite(uGpt) && (gradeGpt > 0 || uGpt > 0))
-      return true;
-    findings.push({
-      code: 'observation-not-usable',
-      level: 'warning',
-      path,
-      sentence: `The ${METAL_NAMES[metal]} result "${label}" (${gradeGpt} g/t, uncertainty ${uGpt} g/t) is not used: a result needs a number, and a result of nothing needs an uncertainty above zero.`,
-    });
-    return false;
-  };
   const { smelts, labs } = input.metal[metal];
+  const name = METAL_NAMES[metal];
+  const ofLabs = usableResults(labs, input, { name, path: `/metal/${metal}/labs` });
+  const ofSmelts = usableResults(smelts, input, { name, path: `/metal/${metal}/smelts` });
   return {
-    evidence: {
-      labs: labs.filter((lab, i) => usable(lab, `/metal/${metal}/labs/${i}`)),
-      smelts: smelts.filter((smelt, i) => {
-        const path = `/metal/${metal}/smelts/${i}`;
-        if (!usable(smelt, path)) return false;
-        if (known.has(smelt.treatmentId)) return true;
-        findings.push({
-          code: 'treatment-unknown',
-          level: 'warning',
-          path: `${path}/treatmentId`,
-          sentence: `The ${METAL_NAMES[metal]} result "${smelt.label}" is not used: its treatment is not among those compared.`,
-        });
-        return false;
-      }),
-    },
-    findings,
+    evidence: { labs: ofLabs.usable, smelts: ofSmelts.usable },
+    findings: [...ofLabs.findings, ...ofSmelts.findings],
   };
 }
 
+/** Beads not parted that can be used, and what had to be left out. */
+export function usableUnparted(input: InferLotInput): { usable: MetalObservation[]; findings: Finding[] } {
+  return usableResults(input.unparted ?? [], input, { name: 'gold and silver', path: '/unparted' });
+}
+
 /** What the lot's evidence as a whole lacks. */
-export function lotFindings(input: InferLotInput, evidence: Record<Metal, MetalEvidence>): Finding[] {
+export function lotFindings(
+  input: InferLotInput,
+  evidence: Record<Metal, MetalEvidence>,
+  unparted: readonly MetalObservation[],
+): Finding[] {
   const findings: Finding[] = [];
   const say = (code: string, level: Finding['level'], path: string, sentence: string) =>
     findings.push({ code, level, path, sentence });
@@ -63,14 +79,6 @@ export function lotFindings(input: InferLotInput, evidence: Record<Metal, MetalE
         `The expected ${METAL_NAMES[metal]} recovery of "${treatment.name}" (${prior.mean} ± ${prior.sd}) is not possible: the mean must lie between 0 and 1 and the uncertainty well below √(mean × (1 − mean)). Anything from nothing to all is assumed meanwhile.`,
       );
     }
-  }
-  if (input.unparted !== undefined && input.unparted.length > 0) {
-    say(
-      'unparted-not-used',
-      'warning',
-      '/unparted',
-      `${input.unparted.length === 1 ? 'One bead was' : `${input.unparted.length} beads were`} weighed but not parted; gold and silver together say too little of either and are not used. Part the bead, or have it assayed.`,
-    );
   }
   const known = METALS.filter((metal) => evidence[metal].smelts.length + evidence[metal].labs.length > 0);
   if (known.length === 0) {
@@ -101,9 +109,8 @@ export function lotFindings(input: InferLotInput, evidence: Record<Metal, MetalE
       `There is no lab assay of the lot for ${withoutLab.map((metal) => METAL_NAMES[metal]).join(' and ')}: recovery is known only relative to the best test. The sale of the concentrate is uncertain, because the buyer pays on his assay of the true grade.`,
     );
   }
-  const untested = input.treatments.filter(({ id }) =>
-    known.every((metal) => evidence[metal].smelts.every((smelt) => smelt.treatmentId !== id)),
-  );
+  const tested = [...known.flatMap((metal) => evidence[metal].smelts), ...unparted];
+  const untested = input.treatments.filter(({ id }) => tested.every((smelt) => smelt.treatmentId !== id));
   for (const treatment of untested) {
     say(
       'treatment-untested',

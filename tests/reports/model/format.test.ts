@@ -5,7 +5,7 @@ import {
   formatDate,
   formatDecimal,
   formatEstimate,
-  formatMeasured,
+  formatRange,
   formatMoney,
   formatRounded,
   sumAsPrinted,
@@ -69,13 +69,13 @@ describe('estimates', () => {
     expect(formatEstimate(Number.NaN, 2)).toBe('–');
   });
 
-  it('stand with their uncertainty to two digits: 10.057 62 Ω with 27 mΩ is 10.058 Ω (JCGM 100:2008, 7.2.6)', () => {
-    expect(formatMeasured({ value: 10.05762, u: 0.0135 })).toBe('10.058 ± 0.027');
+  it('stand with half their range to two digits: 10.057 62 Ω with 27 mΩ is 10.058 Ω (JCGM 100:2008, 7.2.6)', () => {
+    expect(formatRange({ p10: 10.03062, p50: 10.05762, p90: 10.08462 })).toBe('10.058 (10.031 to 10.085)');
   });
 
-  it('round both to tens or hundreds where the uncertainty is that large', () => {
-    expect(formatMeasured({ value: 13104, u: 852 })).toBe('13,100 ± 1,700');
-    expect(formatMeasured({ value: 84.4, u: 0 })).toBe('84.4');
+  it('round all three to tens or hundreds where the range is that wide', () => {
+    expect(formatRange({ p10: 11_400, p50: 13_104, p90: 14_808 })).toBe('13,100 (11,400 to 14,800)');
+    expect(formatRange({ p10: 84.4, p50: 84.4, p90: 84.4 })).toBe('84.4');
   });
 });
 

@@ -27,7 +27,7 @@ describe('seasonReport', () => {
 
   it('has totals that are the sums of their columns', () => {
     expect(tables['Statements less costs']?.rows.at(-1)?.cells.amount).toBe('6,716.20');
-    expect(tables['Grades with their expanded uncertainty']?.rows.at(-1)?.cells).toEqual({
+    expect(tables['Grades by all tests and assays together']?.rows.at(-1)?.cells).toEqual({
       code: 'All lots',
       dryMassKg: '1,551.40',
       takenKg: '1,205.00',
