@@ -11,11 +11,14 @@ import { importRoutes } from './routes/imports.ts';
 import { cupellationRoutes } from './routes/cupellation.ts';
 import { lotRoutes } from './routes/lots.ts';
 import { millRoutes, seasonRoutes } from './routes/mill.ts';
+import { productionDayRoutes } from './routes/production-days.ts';
+import { shipmentRoutes } from './routes/shipments.ts';
 import { statementRoutes } from './routes/statements.ts';
 import { quotationRoutes, supplyRoutes } from './routes/supplies.ts';
 import { termsRoutes } from './routes/terms.ts';
 import { testSmeltRoutes, trialRoutes } from './routes/test-smelts.ts';
 import { treatmentRoutes } from './routes/treatments.ts';
+import { writeOffRoutes } from './routes/write-offs.ts';
 import { allow, type Deps } from './routes/describe.ts';
 
 /** The whole API over one database, without a server: tests call `request` on it. */
@@ -25,6 +28,7 @@ export function createApp(deps: Deps) {
   const app = base
     .route('/mill', millRoutes(deps))
     .route('/seasons', seasonRoutes(deps))
+    .route('/days', productionDayRoutes(deps))
     .route('/lots', lotRoutes(deps))
     .route('/trials', trialRoutes(deps))
     .route('/test-smelts', testSmeltRoutes(deps))
@@ -38,6 +42,8 @@ export function createApp(deps: Deps) {
     .route('/decisions', decisionRoutes(deps))
     .route('/batches', batchRoutes(deps))
     .route('/products', productRoutes(deps))
+    .route('/write-offs', writeOffRoutes(deps))
+    .route('/shipments', shipmentRoutes(deps))
     .route('/statements', statementRoutes(deps))
     .route('/buyer-statements', buyerStatementRoutes(deps))
     .route('/imports', importRoutes(deps));

@@ -3,13 +3,16 @@ import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps 
 import { ownRecordsOf } from '../accounts/actor.ts';
 import { enterScreening } from '../enter-screening.ts';
 import * as schemas from '../schemas/lot.ts';
+import { newLotPart } from '../schemas/lot-part.ts';
 import { newScreenMetallics } from '../schemas/screen-metallics.ts';
 import { putLotOwner } from '../../db/queries/accounts-own-records.ts';
 import { NotFound } from '../../db/queries/changed.ts';
 import { deleteLotSampling, putLotSampling } from '../../db/queries/lot-sampling.ts';
+import { deletePart } from '../../db/queries/lot-parts.ts';
 import * as lots from '../../db/queries/lots.ts';
 
 const tags = ['Lots'];
+const partParams = idParam.extend({ partId: z.uuid() });
 const assayParams = idParam.extend({ assayId: z.uuid() });
 
 export const lotRoutes = ({ db }: Deps) =>
@@ -32,8 +35,8 @@ export const lotRoutes = ({ db }: Deps) =>
         path: '/',
         ...allow('operator'),
         tags,
-        summary: 'Enter a lot',
-        request: { body: jsonBody(schemas.newLot) },
+        summary: 'Enter a lot, with the days, lots and products that it was made from',
+        request: { body: jsonBody(schemas.newLotOfParts) },
         responses: created(schemas.lot, 'The lot'),
       }),
       async (c) => c.json(await lots.insertLot(db, c.req.valid('json')), 201),
@@ -76,6 +79,58 @@ export const lotRoutes = ({ db }: Deps) =>
         await lots.deleteLot(db, c.req.valid('param').id);
         return c.body(null, 204);
       },
+    )
+    .openapi(
+      createRoute({
+        method: 'post',
+        path: '/{id}/parts',
+        ...allow('operator'),
+        tags,
+        summary: 'Say what a lot was made from: a mass taken out of a day, another lot or a product',
+        request: { params: idParam, body: jsonBody(newLotPart) },
+        responses: created(schemas.lot, 'The lot'),
+      }),
+      async (c) => c.json(await lots.addPartToLot(db, c.req.valid('param').id, c.req.valid('json')), 201),
+    )
+    .openapi(
+      createRoute({
+        method: 'delete',
+        path: '/{id}/parts/{partId}',
+        ...allow('operator'),
+        tags,
+        summary: 'Give a part back to where it came from',
+        request: { params: partParams },
+        responses: nothing('Removed'),
+      }),
+      async (c) => {
+        const { id, partId } = c.req.valid('param');
+        await deletePart(db, id, partId);
+        return c.body(null, 204);
+      },
+    )
+    .openapi(
+      createRoute({
+        method: 'put',
+        path: '/{id}/purchase',
+        ...allow('operator'),
+        tags,
+        summary: 'Say what a lot of other people’s making was bought for',
+        request: { params: idParam, body: jsonBody(schemas.lotPurchase) },
+        responses: answers(schemas.lot, 'The lot'),
+      }),
+      async (c) => c.json(await lots.putLotPurchase(db, c.req.valid('param').id, c.req.valid('json')), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'delete',
+        path: '/{id}/purchase',
+        ...allow('operator'),
+        tags,
+        summary: 'Forget that a lot was bought',
+        request: { params: idParam },
+        responses: answers(schemas.lot, 'The lot'),
+      }),
+      async (c) => c.json(await lots.putLotPurchase(db, c.req.valid('param').id, null), 200),
     )
     .openapi(
       createRoute({

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import {
+  currency,
   decimal,
   element,
   id,
@@ -8,10 +9,13 @@ import {
   moistureFrac,
   name,
   number,
+  price,
   text,
   version,
 } from './fields.ts';
+import { lotPart, newLotPart } from './lot-part.ts';
 import { screening } from './screen-metallics.ts';
+import { writeOff } from './write-off.ts';
 
 /** Minerals that the roasting and smelting arithmetic knows, by formula. */
 export const mineralNames = [
@@ -52,6 +56,8 @@ const lotFields = z.object({
   remarks: text(2000).default(''),
 });
 export const newLot = lotFields;
+/** A lot with what it is made from; without minerals of its own it has those of its parts. */
+export const newLotOfParts = lotFields.extend({ parts: z.array(newLotPart).max(400).default([]) });
 export const lotChange = lotFields.extend({ version });
 
 /** Assays of a lot are by a laboratory; those by the mill itself are test smelts. */
@@ -109,6 +115,17 @@ export const lotSampling = z.discriminatedUnion(
 );
 export type LotSampling = z.infer<typeof lotSampling>;
 
+/** What a lot of other people's making cost. */
+export const lotPurchase = z.object({
+  amount: price,
+  currency,
+  boughtOn: isoDate,
+  supplier: text(120).default(''),
+  document: text(120).default(''),
+  paidOn: isoDate.nullable().default(null),
+});
+export type LotPurchase = z.infer<typeof lotPurchase>;
+
 export const lotOwner = z.object({ counterpartyId: id.nullable() });
 
 export const lot = lotFields.extend({
@@ -119,8 +136,16 @@ export const lot = lotFields.extend({
   dryMassKg: z.string(),
   takenByTestSmeltsKg: z.string(),
   takenByBatchesKg: z.string(),
+  takenByLotsKg: z.string(),
+  writtenOffKg: z.string(),
+  /** Dry mass less all that was taken and written off. */
   leftKg: z.string(),
   labAssays: z.array(labAssay),
   sampling: lotSampling.nullable(),
+  /** What it was made from, and what other lots were made from it. */
+  parts: z.array(lotPart),
+  takenByLots: z.array(lotPart),
+  writeOffs: z.array(writeOff),
+  purchase: lotPurchase.nullable(),
 });
 export type Lot = z.infer<typeof lot>;

@@ -45,6 +45,10 @@ const statements = [
      primary key (production_day_id, place)
    )`,
 
+  `alter table imported_file drop constraint imported_file_kind_check`,
+  `alter table imported_file
+     add constraint imported_file_kind_check check (kind in ('lots', 'test-smelts', 'quotations', 'days'))`,
+
   // What a lot was made from: days of concentrate, other lots (split, blended), products worked up again.
   `create table lot_part (
      id uuid primary key,

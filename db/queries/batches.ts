@@ -4,6 +4,7 @@ import { inTransaction } from './in-transaction.ts';
 import { NotFound, Refused } from './changed.ts';
 import { groupBy } from './group-by.ts';
 import { findLot } from './lots.ts';
+import { findProductSource } from './material-sources.ts';
 import { findMill } from './mill.ts';
 import { movementCosts } from './stock-ledgers.ts';
 import { listSupplies } from './supplies.ts';
@@ -336,8 +337,34 @@ export async function updateProduct(
       .set({ ...row, version: version + 1 })
       .where('id', '=', id)
       .execute();
+    await requireNotMoved(trx, id, row);
     return findProduct(trx, id);
   });
+}
+
+/** What was used up, written off or sent out stays so: the product keeps at least that mass, and comes before it. */
+async function requireNotMoved(
+  trx: Kysely<Database>,
+  id: string,
+  { massKg, madeOn }: { massKg: string; madeOn: string },
+): Promise<void> {
+  const source = await findProductSource(trx, id);
+  if (source === undefined) return;
+  if (new Dec(source.leftKg).isNegative())
+    throw new Refused('/massKg', `is ${massKg} kg, less than was worked up again and written off`);
+  const { first } = await trx
+    .selectFrom('product')
+    .select(
+      sql<string | null>`least(
+        (select min(taken_on) from lot_part where product_id = product.id),
+        (select min(written_off_on) from write_off where product_id = product.id),
+        (select min(shipped_on) from shipment join shipment_product on shipment_id = shipment.id
+          where product_id = product.id))`.as('first'),
+    )
+    .where('product.id', '=', id)
+    .executeTakeFirstOrThrow();
+  if (first !== null && first < madeOn)
+    throw new Refused('/madeOn', `is ${madeOn}, after it was taken or sent out on ${first}`);
 }
 
 export async function deleteProduct(db: Kysely<Database>, id: string): Promise<void> {

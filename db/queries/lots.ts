@@ -1,12 +1,24 @@
 import { sql, type Kysely, type Selectable } from 'kysely';
 import { inTransaction } from './in-transaction.ts';
 import { groupBy } from './group-by.ts';
+import { insertParts, lockLot, partsOfLots, partsTakenFromLots } from './lot-parts.ts';
 import { samplingOf } from './lot-sampling.ts';
+import { lotLeftKg } from './material-sources.ts';
 import { numberOf } from './numbers.ts';
 import { lockVersion } from './versioned.ts';
 import { requireWithinSeason } from './within-season.ts';
+import { writeOffsOfLots } from './write-offs.ts';
 import { NotFound, Refused } from './changed.ts';
-import type { LabAssay, Lot, lotChange, newLabAssay, newLot } from '../../api/schemas/lot.ts';
+import { blendedMinerals } from '../../api/calc/production/blended-minerals.ts';
+import type {
+  LabAssay,
+  Lot,
+  lotChange,
+  LotPurchase,
+  newLabAssay,
+  newLotOfParts,
+} from '../../api/schemas/lot.ts';
+import type { NewLotPart } from '../../api/schemas/lot-part.ts';
 import type { Screening } from '../../api/schemas/screen-metallics.ts';
 import type { Database, LabAssayTable } from '../schema.ts';
 import type { z } from 'zod';
@@ -31,6 +43,11 @@ function selectLots(db: Kysely<Database>) {
     ),
     sql<string>`coalesce((select trim_scale(sum(batch.dry_mass_kg)) from batch
         where batch.lot_id = lot.id and batch.status <> 'cancelled'), 0)`.as('takenByBatchesKg'),
+    sql<string>`coalesce((select trim_scale(sum(lot_part.dry_mass_kg)) from lot_part
+        where lot_part.from_lot_id = lot.id), 0)`.as('takenByLotsKg'),
+    sql<string>`coalesce((select trim_scale(sum(write_off.mass_kg)) from write_off
+        where write_off.lot_id = lot.id), 0)`.as('writtenOffKg'),
+    lotLeftKg.as('leftKg'),
   ]);
 }
 
@@ -62,23 +79,26 @@ async function withParts(
       samplingOf(row),
     ]),
   );
-  const left = await db
-    .selectFrom(selectLots(db).where('lot.id', 'in', ids).as('lot'))
-    .select([
-      'id',
-      sql<string>`trim_scale(dry_mass_kg - taken_by_test_smelts_kg - taken_by_batches_kg)`.as('leftKg'),
-    ])
-    .execute();
-  const leftById = new Map(left.map((row) => [row.id, row.leftKg]));
+  const parts = groupBy(await partsOfLots(db, ids), (part) => part.lotId);
+  const taken = groupBy(await partsTakenFromLots(db, ids), (part) => part.sourceId);
+  const writeOffs = groupBy(await writeOffsOfLots(db, ids), (one) => one.lotId);
+  const purchases = new Map(
+    (await db.selectFrom('lotPurchase').selectAll().where('lotId', 'in', ids).execute()).map(
+      ({ lotId, ...purchase }) => [lotId, purchase],
+    ),
+  );
   return rows.map((row) => ({
     ...row,
-    leftKg: leftById.get(row.id) ?? '0',
     minerals: (minerals.get(row.id) ?? []).map(({ mineral, massFrac }) => ({
       mineral: mineral as Lot['minerals'][number]['mineral'],
       massFrac,
     })),
     labAssays: (assays.get(row.id) ?? []).map(assayOf),
     sampling: samplings.get(row.id) ?? null,
+    parts: parts.get(row.id) ?? [],
+    takenByLots: taken.get(row.id) ?? [],
+    writeOffs: writeOffs.get(row.id) ?? [],
+    purchase: purchases.get(row.id) ?? null,
   }));
 }
 
@@ -103,11 +123,7 @@ export async function findLot(db: Kysely<Database>, id: string): Promise<Lot> {
   return lot;
 }
 
-async function putMinerals(
-  trx: Kysely<Database>,
-  lotId: string,
-  minerals: z.infer<typeof newLot>['minerals'],
-): Promise<void> {
+async function putMinerals(trx: Kysely<Database>, lotId: string, minerals: Lot['minerals']): Promise<void> {
   await trx.deleteFrom('lotMineral').where('lotId', '=', lotId).execute();
   if (minerals.length > 0)
     await trx
@@ -118,19 +134,48 @@ async function putMinerals(
 
 export async function insertLot(
   db: Kysely<Database>,
-  fields: z.infer<typeof newLot>,
+  fields: z.output<typeof newLotOfParts>,
   id: string = crypto.randomUUID(),
 ): Promise<Lot> {
   return inTransaction(db, async (trx) => {
-    const { minerals, ...row } = fields;
+    const { minerals, parts, ...row } = fields;
     await requireWithinSeason(trx, row.seasonId, '/madeOn', row.madeOn);
     await trx
       .insertInto('lot')
       .values({ id, ...row })
       .execute();
-    await putMinerals(trx, id, minerals);
+    await insertParts(trx, { id, code: row.code, madeOn: row.madeOn }, parts);
+    await putMinerals(trx, id, minerals.length > 0 ? minerals : await mineralsOfParts(trx, parts));
     return findLot(trx, id);
   });
+}
+
+/** The minerals of a lot that is made from others, by mass. */
+async function mineralsOfParts(
+  trx: Kysely<Database>,
+  parts: z.output<typeof newLotOfParts>['parts'],
+): Promise<Lot['minerals']> {
+  if (parts.length === 0 || parts.some(({ source }) => source !== 'lot')) return [];
+  const rows = await trx
+    .selectFrom('lotMineral')
+    .selectAll()
+    .where(
+      'lotId',
+      'in',
+      parts.map(({ sourceId }) => sourceId),
+    )
+    .execute();
+  return blendedMinerals(
+    parts.map(({ sourceId, dryMassKg }) => ({
+      dryMassKg,
+      minerals: rows
+        .filter(({ lotId }) => lotId === sourceId)
+        .map(({ mineral, massFrac }) => ({
+          mineral: mineral as Lot['minerals'][number]['mineral'],
+          massFrac,
+        })),
+    })),
+  );
 }
 
 export async function updateLot(
@@ -152,9 +197,52 @@ export async function updateLot(
     if (lot.leftKg.startsWith('-'))
       throw new Refused(
         '/wetMassKg',
-        `leaves less dry mass (${lot.dryMassKg} kg) than test smelts and batches have already taken`,
+        `leaves less dry mass (${lot.dryMassKg} kg) than test smelts, batches, other lots and write-offs have already taken`,
       );
+    requireDaysInOrder(lot);
     return lot;
+  });
+}
+
+/** A lot is made after its parts were taken, and before anything is taken from it. */
+function requireDaysInOrder(lot: Lot): void {
+  const lastPart = lot.parts.at(-1);
+  if (lastPart !== undefined && lastPart.takenOn > lot.madeOn)
+    throw new Refused(
+      '/madeOn',
+      `is ${lot.madeOn}, before ${lastPart.sourceCode} was taken for it on ${lastPart.takenOn}`,
+    );
+  const [firstTaken] = lot.takenByLots;
+  if (firstTaken !== undefined && firstTaken.takenOn < lot.madeOn)
+    throw new Refused(
+      '/madeOn',
+      `is ${lot.madeOn}, after lot ${firstTaken.lotCode} was made from it on ${firstTaken.takenOn}`,
+    );
+}
+
+/** Adds a part to a lot that is there, and gives the lot with it. */
+export async function addPartToLot(db: Kysely<Database>, lotId: string, part: NewLotPart): Promise<Lot> {
+  return inTransaction(db, async (trx) => {
+    await insertParts(trx, await lockLot(trx, lotId), [part], () => '');
+    return findLot(trx, lotId);
+  });
+}
+
+/** What a lot was bought for, in place of what was said before; null: it was not bought. */
+export async function putLotPurchase(
+  db: Kysely<Database>,
+  lotId: string,
+  purchase: LotPurchase | null,
+): Promise<Lot> {
+  return inTransaction(db, async (trx) => {
+    await lockLot(trx, lotId);
+    await trx.deleteFrom('lotPurchase').where('lotId', '=', lotId).execute();
+    if (purchase !== null)
+      await trx
+        .insertInto('lotPurchase')
+        .values({ lotId, ...purchase })
+        .execute();
+    return findLot(trx, lotId);
   });
 }
 

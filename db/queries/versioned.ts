@@ -13,6 +13,8 @@ type Versioned =
   | 'testSmelt'
   | 'batch'
   | 'product'
+  | 'productionDay'
+  | 'shipment'
   | 'statement'
   | 'buyerStatement';
 

@@ -17,3 +17,20 @@ export async function requireWithinSeason(
       `is ${day}, outside the season ${season.name} (${season.startsOn} to ${season.endsOn})`,
     );
 }
+
+/** The season that a day lies in; where seasons overlap, the one that began last. */
+export async function seasonOfDay(trx: Kysely<Database>, pointer: string, day: string): Promise<string> {
+  const season = await trx
+    .selectFrom('season')
+    .select('id')
+    .where('startsOn', '<=', day)
+    .where('endsOn', '>=', day)
+    .orderBy('startsOn', 'desc')
+    .executeTakeFirst();
+  if (season === undefined)
+    throw new Refused(
+      pointer,
+      `is ${day}, which no season holds: open the season on the settings page first`,
+    );
+  return season.id;
+}

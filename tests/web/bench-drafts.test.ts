@@ -205,9 +205,16 @@ describe('the draft of a lot', () => {
     dryMassKg: '585.82875',
     takenByTestSmeltsKg: '0',
     takenByBatchesKg: '0',
+    takenByLotsKg: '0',
+    writtenOffKg: '0',
     leftKg: '585.82875',
+    ownerCounterpartyId: null,
     labAssays: [],
     sampling: null,
+    parts: [],
+    takenByLots: [],
+    writeOffs: [],
+    purchase: null,
   };
   const sent = (owner: OwnerChoices) => newLot.parse(lotFromDraft(lotDraftOf(lot, owner), owner));
 

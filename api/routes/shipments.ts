@@ -1,0 +1,72 @@
+import { createRoute, z } from '@hono/zod-openapi';
+import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import * as schemas from '../schemas/shipment.ts';
+import * as shipments from '../../db/queries/shipments.ts';
+
+const tags = ['Shipments'];
+
+export const shipmentRoutes = ({ db }: Deps) =>
+  subApp()
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/',
+        ...allow('operator', 'accountant'),
+        tags,
+        summary: 'Shipments in the order they went out, each with its products',
+        responses: answers(z.array(schemas.shipment), 'The shipments'),
+      }),
+      async (c) => c.json(await shipments.listShipments(db), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'post',
+        path: '/',
+        ...allow('operator'),
+        tags,
+        summary: 'Send products out of stock to a buyer',
+        request: { body: jsonBody(schemas.newShipment) },
+        responses: created(schemas.shipment, 'The shipment'),
+      }),
+      async (c) => c.json(await shipments.insertShipment(db, c.req.valid('json')), 201),
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}',
+        ...allow('operator', 'accountant'),
+        tags,
+        summary: 'One shipment',
+        request: { params: idParam },
+        responses: answers(schemas.shipment, 'The shipment'),
+      }),
+      async (c) => c.json(await shipments.findShipment(db, c.req.valid('param').id), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'put',
+        path: '/{id}',
+        ...allow('operator'),
+        tags,
+        summary: 'Change a shipment, such as by the day it arrived',
+        request: { params: idParam, body: jsonBody(schemas.shipmentChange) },
+        responses: answers(schemas.shipment, 'The shipment as changed'),
+      }),
+      async (c) =>
+        c.json(await shipments.updateShipment(db, c.req.valid('param').id, c.req.valid('json')), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'delete',
+        path: '/{id}',
+        ...allow('operator'),
+        tags,
+        summary: 'Remove a shipment that did not go out; its products are in stock again',
+        request: { params: idParam },
+        responses: nothing('Removed'),
+      }),
+      async (c) => {
+        await shipments.deleteShipment(db, c.req.valid('param').id);
+        return c.body(null, 204);
+      },
+    );
