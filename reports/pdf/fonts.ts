@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { keptFont, type WithReadFont } from './kept-fonts.ts';
+import { keptFont, shareWords, type WithReadFont } from './kept-fonts.ts';
 
 /** Source Sans 3 and Source Serif 4 (SIL Open Font License, licences beside the files): both draw all figures equally wide. */
 const FILES = {
@@ -35,6 +35,8 @@ export function findFontsDir(startDirs = [dirname(fileURLToPath(import.meta.url)
 export function registerFonts(doc: PDFKit.PDFDocument, fontsDir: string): void {
   for (const [name, file] of Object.entries(FILES)) {
     doc.registerFont(name, keptFont(join(fontsDir, file)) as unknown as Buffer);
+    doc.font(name);
+    shareWords(doc);
   }
 }
 

@@ -17,6 +17,16 @@ export interface Paper {
   missingSigns: Set<string>;
 }
 
+/** What pdfkit paints one line with; not in its published types. */
+interface PaintsFragments {
+  _fragment: (
+    text: string,
+    xPt: number,
+    yPt: number,
+    options: { baseline: 'alphabetic'; textWidth: number; wordCount: number },
+  ) => void;
+}
+
 /** Text as the style's font can print it. */
 export function cleaned(paper: Paper, font: FontName, text: string): string {
   return printable(paper.doc, font, text, (sign) => paper.missingSigns.add(sign));
@@ -70,7 +80,12 @@ export function paintLine(
   const shift = at.align === 'middle' ? width / 2 : width;
   const baseline = at.topPt + (style.leading - style.size) / 2 + style.size * 0.8;
   doc.font(style.font).fontSize(style.size).fillColor(style.ink);
-  doc.text(line, at.xPt - shift, baseline, { lineBreak: false, baseline: 'alphabetic' });
+  // pdfkit would measure the line twice more, to underline it and to go on behind it; nothing here does.
+  (doc as unknown as PaintsFragments)._fragment(line, at.xPt - shift, baseline, {
+    baseline: 'alphabetic',
+    textWidth: 0,
+    wordCount: 0,
+  });
 }
 
 /** Paints lines one below the other; each but the last keeps a space at its end, so that copied words do not run together. */

@@ -1,4 +1,4 @@
-/** Width of a piece of text in points, in one type style. */
+/** Width of a piece of text in points, in one type style: of words, the sum of each with the space behind it. */
 export type MeasureText = (text: string) => number;
 
 /**
@@ -14,16 +14,19 @@ export function wrapText(text: string, widthPt: number, measure: MeasureText): s
 function wrapParagraph(paragraph: string, widthPt: number, measure: MeasureText): string[] {
   const lines: string[] = [];
   let line = '';
+  /** Width of the line with a space behind it. */
+  let linePt = 0;
   for (const word of paragraph.split(' ').filter((word) => word !== '')) {
-    const longer = line === '' ? word : `${line} ${word}`;
-    if (measure(longer) <= widthPt) {
-      line = longer;
+    if (linePt + measure(word) <= widthPt) {
+      line = line === '' ? word : `${line} ${word}`;
+      linePt += measure(`${word} `);
       continue;
     }
     if (line !== '') lines.push(line);
     const parts = breakWord(word, widthPt, measure);
     lines.push(...parts.slice(0, -1));
     line = parts.at(-1) ?? '';
+    linePt = measure(`${line} `);
   }
   lines.push(line);
   return lines;
