@@ -8,7 +8,10 @@ import { findFontsDir } from '../../../reports/pdf/fonts.ts';
 import type { Run, WithReadFont } from '../../../reports/pdf/kept-fonts.ts';
 
 const figures = fc
-  .tuple(fc.string({ unit: fc.constantFrom(...'0123456789.,:()+-−×÷=%'), minLength: 1 }), fc.boolean())
+  .tuple(
+    fc.string({ unit: fc.constantFrom(...Array.from('0123456789.,:()+-−×÷=%')), minLength: 1 }),
+    fc.boolean(),
+  )
   .map(([text, withSpace]) => (withSpace ? `${text} ` : text));
 
 const laidOut = ({ glyphs, positions, advanceWidth }: Run) => ({
