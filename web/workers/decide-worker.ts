@@ -1,11 +1,12 @@
 import { decideDrawn } from '../../api/calc/economics/decide.ts';
 import { drawDecision } from '../../api/calc/economics/simulate.ts';
-import { decideLot, isBlocked, lotQuestion } from '../../api/calc/facts/decide-lot.ts';
+import type { BlendPart } from '../../api/calc/facts/blend.ts';
+import { inOrder, workBlend, workParts } from '../../api/calc/facts/blend.ts';
+import type { LotQuestion } from '../../api/calc/facts/decide-lot.ts';
+import { blendQuestion, decideQuestion, isBlocked, lotQuestion } from '../../api/calc/facts/decide-lot.ts';
 import type { DecisionDepth } from '../../api/calc/facts/decision-depth.ts';
 import { workDepth } from '../../api/calc/facts/decision-depth.ts';
-import { workLot } from '../../api/calc/facts/lot-evidence.ts';
 import type { LotEvidence } from '../../api/calc/facts/lot-evidence.ts';
-import type { DecisionFacts } from '../../api/calc/facts/records.ts';
 import type {
   DecideMessage,
   DecideRequest,
@@ -16,8 +17,8 @@ import type {
 /** Between pieces of work a newer request gets its turn at least this often. */
 const TURN_MS = 40;
 
-/** The lot's evidence does not change with prices and costs: it is worked once for the facts, draws and seed at hand. */
-let worked: { key: string; facts: DecisionFacts; evidence: LotEvidence } | null = null;
+/** What the lots say does not change with prices, costs and masses: it is worked once for the facts, draws and seed at hand. */
+let worked: { key: string; evidence: Map<string, LotEvidence> } | null = null;
 /** What was worked out for a question is at hand when only the kept what-ifs change. */
 let lastDepth: { key: string; depth: DecisionDepth } | null = null;
 const scenariosByKey = new Map<string, ScenarioAnswer>();
@@ -41,21 +42,37 @@ function letOthersIn(): Promise<void> {
   });
 }
 
-function evidenceOf({ facts, assumptions }: Pick<DecideRequest, 'facts' | 'assumptions'>): LotEvidence {
-  const key = JSON.stringify([facts, assumptions.drawCount, assumptions.seed]);
+type Asked = Pick<DecideRequest, 'facts' | 'assumptions' | 'dryMassKg' | 'leftKg' | 'others'>;
+
+function evidenceOf({ facts, assumptions, dryMassKg, leftKg, others }: Asked): Map<string, LotEvidence> {
+  const parts: BlendPart[] = [{ facts, dryMassKg, leftKg }, ...others];
+  const allFacts = parts.map((part) => part.facts);
+  const key = JSON.stringify([allFacts, assumptions.drawCount, assumptions.seed]);
   if (worked === null || worked.key !== key) {
-    worked = { key, facts, evidence: workLot(facts, assumptions) };
+    const ofParts = workParts(parts, assumptions);
+    worked = { key, evidence: new Map(ofParts.map(({ part, evidence }) => [part.facts.lot.id, evidence])) };
     scenariosByKey.clear();
   }
   return worked.evidence;
 }
 
-function scenarioAnswer(facts: DecisionFacts, scenario: ScenarioQuestion): ScenarioAnswer {
+function questionOf(asked: Asked): LotQuestion {
+  const { facts, assumptions, dryMassKg, leftKg, others } = asked;
+  const known = evidenceOf(asked);
+  const evidenceFor = (lotId: string) => known.get(lotId)!;
+  if (others.length === 0) return lotQuestion(facts, assumptions, dryMassKg, evidenceFor(facts.lot.id));
+  const parts = inOrder([{ facts, dryMassKg, leftKg }, ...others]);
+  const blend = workBlend(parts.map((part) => ({ part, evidence: evidenceFor(part.facts.lot.id) })));
+  return blendQuestion(blend, assumptions);
+}
+
+function scenarioAnswer(request: DecideRequest, scenario: ScenarioQuestion): ScenarioAnswer {
   const { name, assumptions, dryMassKg } = scenario;
-  const key = JSON.stringify([assumptions, dryMassKg]);
+  const masses = request.others.map((other) => other.dryMassKg);
+  const key = JSON.stringify([assumptions, dryMassKg, masses]);
   const known = scenariosByKey.get(key);
   if (known !== undefined) return { ...known, name };
-  const { decision, findings } = decideLot(facts, assumptions, dryMassKg, evidenceOf({ facts, assumptions }));
+  const { decision, findings } = decideQuestion(questionOf({ ...request, assumptions, dryMassKg }));
   const blocked = isBlocked({ decision, findings });
   const [best] = decision.options;
   const answer: ScenarioAnswer = {
@@ -68,16 +85,24 @@ function scenarioAnswer(facts: DecisionFacts, scenario: ScenarioQuestion): Scena
 }
 
 async function work(request: DecideRequest): Promise<void> {
-  const { facts, assumptions, dryMassKg, number, scenarios } = request;
-  const evidence = evidenceOf(request);
-  const question = lotQuestion(facts, assumptions, dryMassKg, evidence);
+  const { assumptions, dryMassKg, number, scenarios, others } = request;
+  const question = questionOf(request);
+  const { evidence } = question;
   const drawn = drawDecision(question.input);
   const decision = decideDrawn(drawn);
   const { findings } = question;
   const { summary, findings: evidenceFindings } = evidence.inference;
   post({
     kind: 'decision',
-    answer: { number, decision, prices: question.input.prices, findings, summary, evidenceFindings },
+    answer: {
+      number,
+      about: { ...question.facts.lot, subject: question.input.subject ?? null },
+      decision,
+      prices: question.input.prices,
+      findings,
+      summary,
+      evidenceFindings,
+    },
   });
 
   const isOld = (): boolean => newest !== number;
@@ -85,12 +110,12 @@ async function work(request: DecideRequest): Promise<void> {
   for (const scenario of scenarios) {
     await letOthersIn();
     if (isOld()) return;
-    answers.push(scenarioAnswer(facts, scenario));
+    answers.push(scenarioAnswer(request, scenario));
   }
   post({ kind: 'scenarios', number, scenarios: answers });
   if (isBlocked({ decision, findings })) return;
 
-  const key = JSON.stringify([worked?.key, assumptions, dryMassKg]);
+  const key = JSON.stringify([worked?.key, assumptions, dryMassKg, others.map((other) => other.dryMassKg)]);
   if (lastDepth?.key === key) {
     post({ kind: 'depth', number, depth: lastDepth.depth });
     return;

@@ -33,7 +33,7 @@ const listed = (names: readonly string[]): string =>
   names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
 
 /** The lots in the order of their ids, so that the same blend gives the same figures however it was put together. */
-const inOrder = (parts: readonly BlendPart[]): BlendPart[] =>
+export const inOrder = (parts: readonly BlendPart[]): BlendPart[] =>
   parts.toSorted((a, b) => a.facts.lot.id.localeCompare(b.facts.lot.id));
 
 const totalKg = (parts: readonly BlendPart[]): number => parts.reduce((sum, one) => sum + one.dryMassKg, 0);

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { isBlocked } from '../../../api/calc/facts/decide-lot.ts';
+import type { Finding } from '../../../api/calc/finding.ts';
 import type { DecisionFacts } from '../../../api/calc/facts/records.ts';
 import {
   netValueByTreatment,
@@ -23,13 +24,30 @@ interface Answered {
   facts: DecisionFacts;
 }
 
+const isGrave = ({ level }: Finding): boolean => level !== 'note';
+
+/** What the evidence has to say that does not stand in the way: folded, so that the answer is not buried under it. */
+function FurtherRemarks(props: { findings: readonly Finding[] }) {
+  const { findings } = props;
+  if (findings.length === 0) return null;
+  return (
+    <details>
+      <summary>
+        {findings.length === 1 ? '1 more remark' : `${findings.length} more remarks`} on what is known of the
+        metal
+      </summary>
+      <FindingList label="Further remarks" findings={findings} />
+    </details>
+  );
+}
+
 /** The decision in one sentence, what to bear in mind, and the picture of it. */
 export function AnswerHead(props: Answered & { massKg: number }) {
   const { answer, stale, facts, massKg } = props;
   const { decision, findings, evidenceFindings } = answer;
   const format = useFormat();
   const chart: NetValueChart = {
-    title: `Net value by option, ${format.quantity('lotMassKg', massKg)} dry of ${facts.lot.code}`,
+    title: `Net value by option, ${format.quantity('lotMassKg', massKg)} dry of ${answer.about.code}`,
     unit: facts.currency,
     treatments: decision.options.map((option, place) => ({
       name: option.name,
@@ -45,8 +63,9 @@ export function AnswerHead(props: Answered & { massKg: number }) {
       {blocked ? null : <Lead>{decision.sentence}</Lead>}
       <FindingList
         label="What to bear in mind"
-        findings={[...findings, ...decision.reservations, ...evidenceFindings]}
+        findings={[...findings, ...decision.reservations, ...evidenceFindings.filter(isGrave)]}
       />
+      <FurtherRemarks findings={evidenceFindings.filter((finding) => !isGrave(finding))} />
       {blocked ? null : (
         <SceneFigure
           draw={(width) => netValueByTreatment(chart, width)}
@@ -58,17 +77,19 @@ export function AnswerHead(props: Answered & { massKg: number }) {
 }
 
 /** Every option side by side. */
-export function AnswerOptions(props: Answered & { batchLink: WhatIf }) {
+export function AnswerOptions(props: Answered & { batchLink: WhatIf | null }) {
   const { answer, stale, facts, batchLink } = props;
   if (isBlocked(answer)) return null;
   return (
     <section aria-label="Options" aria-busy={stale}>
       <OptionTable decision={answer.decision} currency={facts.currency} batchLink={batchLink} />
-      <p className="actions">
-        <a className="button" href="#record">
-          Record a decision
-        </a>
-      </p>
+      {batchLink === null ? null : (
+        <p className="actions">
+          <a className="button" href="#record">
+            Record a decision
+          </a>
+        </p>
+      )}
     </section>
   );
 }
@@ -87,7 +108,7 @@ export function AnswerRest(props: Answered & { children: ReactNode }) {
       : format.measuredQuantity('gradeGpt', { value: known.mean, u: known.sd });
   };
   const price = (metal: 'Au' | 'Ag'): string =>
-    `${format.number(prices[metal].spot, 2)} ${currency}/ozt, moving ${format.percent(prices[metal].annualVolatilityFrac, 0)} a year`;
+    `${format.number(prices[metal].spot, 2)} ${currency} per troy ounce, moving about ${format.percent(prices[metal].annualVolatilityFrac, 0)} up or down in a year`;
   return (
     <>
       <section aria-label="Measures and sources" aria-busy={stale}>
@@ -116,7 +137,7 @@ export function AnswerRest(props: Answered & { children: ReactNode }) {
         cautions={treatmentCautions(
           facts.treatments.filter((treatment) => !treatment.retired),
           facts.supplies,
-          facts.lot.minerals,
+          answer.about.minerals,
         )}
       />
     </>

@@ -1,5 +1,5 @@
 import { useCallback, useMemo, useState } from 'react';
-import { queryOptions, useQuery } from '@tanstack/react-query';
+import { queryOptions, useQueries, useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
 import { lotsQuery } from '../../lib/bench-queries.ts';
@@ -17,6 +17,9 @@ import { QuantityField } from '../../parts/quantity-field.tsx';
 import { isBlocked } from '../../../api/calc/facts/decide-lot.ts';
 import { USUAL_INQUIRY_COSTS } from '../../../api/calc/facts/inquiries.ts';
 import { AnswerHead, AnswerOptions, AnswerRest } from './answer.tsx';
+import { readOthers } from './blend-address.ts';
+import { BlendFields } from './blend-fields.tsx';
+import { BlendedLotFirst } from './blended-lot-first.tsx';
 import { Depth } from './depth.tsx';
 import { keptNames, readCosts, readKept, startingPage, whatIfOf } from './page-state.ts';
 import { RecordDecision } from './record-decision.tsx';
@@ -42,15 +45,36 @@ export function DecidePage() {
   const lot = lots.data?.find((one) => one.id === values.lot || one.code === values.lot) ?? lots.data?.[0];
   const facts = useQuery(factsQuery(lot?.id ?? '', values.on));
 
-  /** The mass of a what-if: all that is left unless one is typed; null where it cannot be read. */
-  const massOf = useCallback(
-    (typed: string): number | null => {
-      if (lot === undefined || !parseDecimal(typed, owner).ok) return null;
-      return Number(typed === '' ? lot.leftKg : storedOf('lotMassKg', typed, owner));
+  /** A mass of a lot: all that is left unless one is typed; null where it cannot be read. */
+  const massOfLot = useCallback(
+    (one: { leftKg: string } | undefined, typed: string): number | null => {
+      if (one === undefined || !parseDecimal(typed, owner).ok) return null;
+      return Number(typed === '' ? one.leftKg : storedOf('lotMassKg', typed, owner));
     },
-    [lot, owner],
+    [owner],
   );
+  const massOf = useCallback((typed: string) => massOfLot(lot, typed), [lot, massOfLot]);
+  const isBlend = values.with !== '';
+  const othersFacts = useQueries({
+    queries: readOthers(values.with).map(({ lotId }) => factsQuery(lotId, values.on)),
+    combine: (found) => found.map(({ data }) => data),
+  });
+  /** The other lots of a blend; null while one of them cannot be read. */
+  const others = useMemo(() => {
+    const parts = readOthers(values.with).map(({ lotId, mass }, place) => {
+      const one = lots.data?.find(({ id }) => id === lotId);
+      const dryMassKg = massOfLot(one, mass);
+      const found = othersFacts[place];
+      if (one === undefined || found === undefined || dryMassKg === null || !(dryMassKg > 0)) return null;
+      return { facts: found, dryMassKg, leftKg: Number(one.leftKg) };
+    });
+    return parts.some((part) => part === null) ? null : parts.flatMap((part) => part ?? []);
+  }, [values.with, lots.data, massOfLot, othersFacts]);
   const massKg = massOf(values.mass);
+  const massOfAll =
+    massKg === null || others === null
+      ? null
+      : others.reduce((sum, { dryMassKg }) => sum + dryMassKg, massKg);
   /** The same as the decimal that is booked. */
   const massTyped = (typed: string): string =>
     (typed === '' ? lot?.leftKg : storedOf('lotMassKg', typed, owner)) ?? '';
@@ -61,6 +85,7 @@ export function DecidePage() {
     const dryMassKg = massOf(present.mass);
     if (facts.data === undefined || assumptions === null || dryMassKg === null || !(dryMassKg > 0))
       return null;
+    if (others === null || lot === undefined) return null;
     const scenarios = keptNames.flatMap((_slot, place) => {
       const written = kept[place] ?? '';
       const one = readKept(written);
@@ -68,8 +93,8 @@ export function DecidePage() {
       const mass = one && massOf(one.whatIf.mass);
       return read && mass ? [{ name: written, assumptions: read, dryMassKg: mass }] : [];
     });
-    return { facts: facts.data, assumptions, dryMassKg, scenarios };
-  }, [facts.data, asked, massOf, owner]);
+    return { facts: facts.data, assumptions, dryMassKg, leftKg: Number(lot.leftKg), others, scenarios };
+  }, [facts.data, asked, massOf, owner, others, lot]);
   const state = useDecision(question);
   const { answer, stale, failure } = state;
   if (failure !== null) throw failure;
@@ -123,6 +148,14 @@ export function DecidePage() {
               value={values.mass}
               onChange={(typed) => set('mass', typed)}
             />
+            {lot === undefined || lots.data === undefined || lots.data.length < 2 ? null : (
+              <BlendFields
+                first={lot}
+                lots={lots.data}
+                written={values.with}
+                set={(written) => set('with', written)}
+              />
+            )}
             <DateField
               label="As the books stood on"
               hint="Empty: today. An earlier day takes the prices of that day."
@@ -139,7 +172,7 @@ export function DecidePage() {
               <Busy label="Working the options out" />
             )
           ) : (
-            <AnswerHead {...shown} massKg={massKg ?? Number(shown.facts.lot.dryMassKg)} />
+            <AnswerHead {...shown} massKg={massOfAll ?? Number(shown.facts.lot.dryMassKg)} />
           )}
         </div>
         <div className="decide-what-if">
@@ -154,13 +187,14 @@ export function DecidePage() {
         <div className="decide-figures">
           {shown === null ? null : (
             <>
-              <AnswerOptions {...shown} batchLink={{ ...whatIf, lot: shown.facts.lot.id }} />
+              <AnswerOptions {...shown} batchLink={isBlend ? null : { ...whatIf, lot: shown.facts.lot.id }} />
               {isBlocked(shown.answer) ? null : (
                 <>
                   <Depth
                     state={{ ...state, stale: shown.stale }}
                     costs={costs}
                     currency={shown.facts.currency}
+                    subject={shown.answer.about.subject}
                     values={values}
                     set={set}
                   />
@@ -175,7 +209,9 @@ export function DecidePage() {
                 </>
               )}
               <AnswerRest {...shown}>
-                {isBlocked(shown.answer) || lot === undefined ? null : (
+                {isBlocked(shown.answer) || lot === undefined ? null : isBlend ? (
+                  <BlendedLotFirst />
+                ) : (
                   <RecordDecision
                     key={lot.id}
                     lotId={lot.id}

@@ -19,10 +19,12 @@ export function Depth(props: {
   state: DecisionState;
   costs: InquiryCosts;
   currency: string;
+  /** A blend's name in sentences; null for a lot. */
+  subject: string | null;
   values: Pick<PageState, CostName>;
   set: (name: CostName, typed: string) => void;
 }) {
-  const { state, costs, currency, values, set } = props;
+  const { state, costs, currency, subject, values, set } = props;
   const { answer, stale, depth } = state;
   const coming = depth.coming !== null && depth.coming.number === answer?.number ? depth.coming.depth : null;
   const isWhole = !stale && coming?.doneFrac === 1;
@@ -48,6 +50,7 @@ export function Depth(props: {
           information={information.value}
           costs={costs}
           currency={currency}
+          subject={subject}
           values={values}
           set={set}
         />
@@ -94,7 +97,7 @@ function Drivers(props: { found: NonNullable<DecisionDepth['drivers']> }) {
       <p>
         {largest === undefined || largest.shareFrac < 0.005
           ? `Nothing that is uncertain moves ${of}.`
-          : `Knowing the ${largest.label} exactly would take away ${format.percent(largest.shareFrac, 0)} of the variance of ${of}.`}
+          : `Knowing the ${largest.label} exactly would take away ${format.percent(largest.shareFrac, 0)} of the uncertainty (the variance) of ${of}.`}
       </p>
       <SceneFigure
         draw={(width) => driversOfDifference(chart, width)}

@@ -12,10 +12,13 @@ export function FindOutNext(props: {
   information: DecisionDepth['information'];
   costs: InquiryCosts;
   currency: string;
+  /** A blend's name in sentences; null for a lot. */
+  subject: string | null;
   values: Pick<PageState, CostName>;
   set: (name: CostName, typed: string) => void;
 }) {
   const { information, costs, currency, values, set } = props;
+  const subject = props.subject ?? 'this lot';
   const bound = (name: CostName) => ({
     value: values[name],
     onChange: (typed: string) => set(name, typed),
@@ -23,7 +26,9 @@ export function FindOutNext(props: {
   return (
     <>
       <h2>What to find out next</h2>
-      {information === null ? null : <FoundOut information={information} costs={costs} currency={currency} />}
+      {information === null ? null : (
+        <FoundOut information={information} costs={costs} currency={currency} subject={subject} />
+      )}
       <Fieldset
         legend="What finding out costs"
         hint="All of it: sample, postage, reagents, your own time. What is worth doing follows."
@@ -38,24 +43,25 @@ export function FindOutNext(props: {
   );
 }
 
-function leadSentence(ranked: readonly ValuedInquiry[], perfect: string | null): string {
+function leadSentence(ranked: readonly ValuedInquiry[], perfect: string | null, subject: string): string {
   const [first] = ranked;
   if (first === undefined)
-    return 'Nothing is known yet of the gold and silver in this lot: the first test smelt or head assay is worth more than can be said here.';
+    return `Nothing is known yet of the gold and silver in ${subject}: the first test smelt or head assay is worth more than can be said here.`;
   if (first.netGain > 0) return first.sentence;
   return perfect === null
-    ? 'Nothing that could be found out would change the decision for this lot.'
-    : `Nothing here is worth its cost for this lot alone: even knowing everything would be worth only about ${perfect}.`;
+    ? `Nothing that could be found out would change the decision for ${subject}.`
+    : `Nothing here is worth its cost for ${subject} alone: even knowing everything would be worth only about ${perfect}.`;
 }
 
 function FoundOut(props: {
   information: NonNullable<DecisionDepth['information']>;
   costs: InquiryCosts;
   currency: string;
+  subject: string;
 }) {
-  const { information, costs, currency } = props;
+  const { information, costs, currency, subject } = props;
   const format = useFormat();
-  const ranked = pricedInquiries(information.inquiries, costs, { currency });
+  const ranked = pricedInquiries(information.inquiries, costs, { currency, subject });
   const money = (amount: number): string => `${format.number(amount, 0)} ${currency}`;
   const perfect = information.perfect < 0.5 ? null : money(information.perfect);
   // What comes to less than one would be a row of noughts each: one sentence says it of all.
@@ -63,12 +69,12 @@ function FoundOut(props: {
   const worthless = ranked.filter((one) => one.value < 0.5);
   return (
     <>
-      <p>{leadSentence(ranked, perfect)}</p>
+      <p>{leadSentence(ranked, perfect, subject)}</p>
       {ranked.length === 0 ? null : (
         <>
           {worth.length === 0 ? null : (
             <DataTable
-              caption={`What finding out would be worth for this lot, ${currency}`}
+              caption={`What finding out would be worth for ${subject}, ${currency}`}
               narrow="stack"
               columns={[
                 { key: 'name', label: 'What to find out', align: 'start' },
@@ -93,7 +99,7 @@ function FoundOut(props: {
           {worthless.length === 0 ? null : (
             <>
               <p>
-                These would hardly ever change the decision for this lot, and are worth next to nothing for
+                These would hardly ever change the decision for {subject}, and are worth next to nothing for
                 it:
               </p>
               <ul>
@@ -104,8 +110,8 @@ function FoundOut(props: {
             </>
           )}
           <p className="muted">
-            Worth is the gain that is expected, on average, from deciding with the answer in hand, for this
-            lot alone; what it teaches for later lots is not counted. Knowing everything would be worth{' '}
+            Worth is the gain that is expected, on average, from deciding with the answer in hand, for{' '}
+            {subject} alone; what it teaches for later lots is not counted. Knowing everything would be worth{' '}
             {perfect ?? 'next to nothing'}. A price fixed today also takes away a risk, which is not counted
             here.
           </p>

@@ -2,7 +2,8 @@ import { Link } from '@tanstack/react-router';
 import type { Decision, OptionResult } from '../../../api/calc/economics/decide.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import { Range } from '../../parts/range.tsx';
-import { useFormat } from '../../lib/owner.ts';
+import { troyOuncesFromGrams } from '../../../api/calc/units.ts';
+import { useFormat, useOwner } from '../../lib/owner.ts';
 import { differingFrom } from '../../lib/use-search-state.ts';
 import { startingWhatIf } from './what-if.ts';
 import type { WhatIf } from './what-if.ts';
@@ -12,41 +13,51 @@ const rangeOf = ({ p10, p50, p90 }: { p10: number; p50: number; p90: number }, u
 );
 
 /** Every option side by side, best expected net value first. */
-export function OptionTable(props: { decision: Decision; currency: string; batchLink: WhatIf }) {
+export function OptionTable(props: { decision: Decision; currency: string; batchLink: WhatIf | null }) {
   const { decision, currency, batchLink } = props;
   const format = useFormat();
   return (
-    <DataTable
-      caption="Options side by side"
-      narrow="stack"
-      columns={[
-        { key: 'name', label: 'Option', align: 'start' },
-        { key: 'net', label: 'Net value', align: 'end' },
-        { key: 'best', label: 'Is the best in', align: 'end' },
-        { key: 'regret', label: 'Expected regret', align: 'end' },
-      ]}
-      rows={decision.options.map((option) => ({
-        key: option.id,
-        cells: {
-          name: (
-            <>
-              {option.name}{' '}
-              <Link
-                className="plan-link"
-                to="/batches/new"
-                search={{ ...differingFrom(startingWhatIf, batchLink), option: option.id }}
-                aria-label={`Plan a batch: ${option.name}`}
-              >
-                Plan a batch
-              </Link>
-            </>
-          ),
-          net: rangeOf(option.netValue, currency),
-          best: format.chance(option.chanceBestFrac),
-          regret: `${format.number(option.expectedRegret, 0)} ${currency}`,
-        },
-      }))}
-    />
+    <>
+      <DataTable
+        caption="Options side by side"
+        narrow="stack"
+        columns={[
+          { key: 'name', label: 'Option', align: 'start' },
+          { key: 'net', label: 'Net value', align: 'end' },
+          { key: 'best', label: 'Is the best in', align: 'end' },
+          { key: 'regret', label: 'Given up on average', align: 'end' },
+        ]}
+        rows={decision.options.map((option) => ({
+          key: option.id,
+          cells: {
+            name: (
+              <>
+                {option.name}{' '}
+                {batchLink === null ? null : (
+                  <Link
+                    className="plan-link"
+                    to="/batches/new"
+                    search={{ ...differingFrom(startingWhatIf, batchLink), option: option.id }}
+                    aria-label={`Plan a batch: ${option.name}`}
+                  >
+                    Plan a batch
+                  </Link>
+                )}
+              </>
+            ),
+            net: rangeOf(option.netValue, currency),
+            best: format.chance(option.chanceBestFrac),
+            regret: `${format.number(option.expectedRegret, 0)} ${currency}`,
+          },
+        }))}
+      />
+      <p className="muted">
+        Net value is what is left after all costs: the middle figure, and below it the range in which 8
+        outcomes in 10 should lie. “Given up on average” (the expected regret) is what you would miss, on
+        average, by choosing this instead of whatever turns out to be the best: the smaller, the safer the
+        choice.
+      </p>
+    </>
   );
 }
 
@@ -54,6 +65,10 @@ export function OptionTable(props: { decision: Decision; currency: string; batch
 export function MeasureTable(props: { decision: Decision; currency: string }) {
   const { decision, currency } = props;
   const format = useFormat();
+  const { metalUnit } = useOwner();
+  const perOzt = metalUnit === 'ozt' ? 1 : 1 / troyOuncesFromGrams(1);
+  const metal = ({ p10, p50, p90 }: OptionResult['goldPayableOzt']) =>
+    rangeOf({ p10: p10 * perOzt, p50: p50 * perOzt, p90: p90 * perOzt }, metalUnit);
   const money = (value: number | null): string =>
     value === null ? 'none' : `${format.number(value, 0)} ${currency}`;
   return (
@@ -65,7 +80,7 @@ export function MeasureTable(props: { decision: Decision; currency: string }) {
         { key: 'gold', label: 'Payable gold', align: 'end' },
         { key: 'silver', label: 'Payable silver', align: 'end' },
         { key: 'tonne', label: 'Per dry tonne', align: 'end' },
-        { key: 'ounce', label: 'Per payable ounce of gold', align: 'end' },
+        { key: 'ounce', label: 'Per payable troy ounce of gold', align: 'end' },
         { key: 'hour', label: 'Per hour of labour', align: 'end' },
         { key: 'hours', label: 'Hours of labour', align: 'end' },
         { key: 'days', label: 'Days until cash', align: 'end' },
@@ -76,8 +91,8 @@ export function MeasureTable(props: { decision: Decision; currency: string }) {
         key: option.id,
         cells: {
           name: option.name,
-          gold: rangeOf(option.goldPayableOzt, 'ozt'),
-          silver: rangeOf(option.silverPayableOzt, 'ozt'),
+          gold: metal(option.goldPayableOzt),
+          silver: metal(option.silverPayableOzt),
           tonne: money(option.perDryTonne),
           ounce: money(option.perPayableGoldOzt),
           hour: money(option.perLabourHour),

@@ -20,8 +20,11 @@ const startingKept = { kept1: '', kept2: '', kept3: '' };
 export type KeptName = keyof typeof startingKept;
 export const keptNames = Object.keys(startingKept) as KeptName[];
 
+/** The other lots of a blend (`readOthers`). */
+const startingBlend = { with: '' };
+
 /** All that the address of the page holds. */
-export const startingPage = { ...startingWhatIf, ...startingCosts, ...startingKept };
+export const startingPage = { ...startingWhatIf, ...startingBlend, ...startingCosts, ...startingKept };
 export type PageState = typeof startingPage;
 
 /** The what-if alone, for links and for keeping. */

@@ -2,6 +2,7 @@ import { Fieldset } from '../../parts/fieldset.tsx';
 import { MoneyField } from '../../parts/money-field.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
 import { useFormat } from '../../lib/owner.ts';
+import { gramsPerTroyOunce } from '../../../api/calc/units.ts';
 import type { WhatIf } from './what-if.ts';
 import type { DecideAnswer } from '../../lib/decide-messages.ts';
 
@@ -22,7 +23,7 @@ export function WhatIfFields(props: {
   const quoted = (name: 'gold' | 'silver', spot: number | undefined): string =>
     values[name] !== '' || spot === undefined
       ? 'Empty it to go back to the last quotation.'
-      : `Empty: the last quotation, ${format.number(spot, 2)}.`;
+      : `Empty: the last quotation, ${format.number(spot, 2)}. Per troy ounce (ozt) of ${gramsPerTroyOunce.toFixed(4)} g.`;
   return (
     <Fieldset
       legend="What if"
