@@ -3,6 +3,7 @@ import type { Kysely } from 'kysely';
 import { listBalances } from './balances.ts';
 import { findCupellation } from './cupellation.ts';
 import { findLot } from './lots.ts';
+import { lotGrades } from './made-from.ts';
 import { findMill } from './mill.ts';
 import { latestQuotations } from './quotations.ts';
 import { listSupplies } from './supplies.ts';
@@ -37,6 +38,7 @@ export async function decisionFacts(db: Kysely<Database>, lotId: string, on: str
     supplies: await listSupplies(db),
     treatments: await listTreatments(db),
   };
+  const history = await treatmentHistory(db, on, mill);
   return {
     on,
     currency,
@@ -44,7 +46,8 @@ export async function decisionFacts(db: Kysely<Database>, lotId: string, on: str
     lot: await findLot(db, lotId),
     trials: await listTrials(db, lotId),
     ...mill,
-    history: historyFor(lotId, await treatmentHistory(db, on, mill)),
+    history: historyFor(lotId, history),
+    madeFrom: await lotGrades(db, { ...mill, history }).madeFrom(lotId),
     terms: await termsInForce(db, on),
     latestQuotations: await latestQuotations(db, on),
     priceHistory,

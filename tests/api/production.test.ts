@@ -236,6 +236,61 @@ describeOnEveryEngine('what a lot is made from', (open) => {
     ]);
   });
 
+  it('gives what the parts are known to hold to what is known of the lot', async () => {
+    const { db } = await open();
+    const mill = await smallMill(db);
+    const assayed = async (code: string, value: string, standardUncertainty: string) => {
+      const lot = await lotOf(mill, code);
+      await mill.enter('POST', `/lots/${lot.id}/lab-assays`, {
+        laboratory: 'Invented laboratory',
+        certificate: `Q-${code}`,
+        assayedOn: '2026-06-12',
+        element: 'Au',
+        unit: 'g/t',
+        value,
+        standardUncertainty,
+      });
+      return lot.id as string;
+    };
+    const [rich, poor] = [await assayed('RICH', '900', '10'), await assayed('POOR', '100', '2')];
+    const part = (sourceId: string, dryMassKg: string) => ({
+      source: 'lot',
+      sourceId,
+      dryMassKg,
+      takenOn: '2026-06-10',
+    });
+    const blend = await lotOf(mill, 'BLEND', {
+      wetMassKg: '80',
+      moistureFrac: '0',
+      parts: [part(rich, '60'), part(poor, '20')],
+    });
+    const facts = await mill.enter('GET', `/decisions/facts?lotId=${blend.id}`);
+    expect(facts.madeFrom).toMatchObject([
+      { code: expect.any(String), dryMassKg: expect.any(String) },
+      { restsOnLots: [expect.any(String)], labAssays: [{ certificate: expect.stringMatching(/^Q-/) }] },
+    ]);
+    const grade = (code: string): number =>
+      facts.madeFrom.find((one: { code: string }) => one.code === code).gradeGpt.Au.value;
+    // One assay each, and a prior that says nothing: the inferred grade is the assay's, to a few percent.
+    expect(grade('RICH') / 900).toBeCloseTo(1, 1);
+    expect(grade('POOR') / 100).toBeCloseTo(1, 1);
+    expect((await mill.enter('GET', `/decisions/facts?lotId=${rich}`)).madeFrom).toEqual([]);
+
+    // A blend that nobody has assayed can be decided about: planned at what its parts hold.
+    const batch = await mill.enter('POST', '/batches', {
+      code: 'B-1',
+      lotId: blend.id,
+      treatmentId: mill.treatmentId,
+      termsId: mill.refinerTermsId,
+      plannedOn: '2026-06-20',
+      dryMassKg: '80',
+      assumptions: {},
+    });
+    // 80 kg at (60 × 900 + 20 × 100) ÷ 80 = 700 g/t hold 56 g = 1.80 ozt, of which 93 % is recovered and 99.25 % paid.
+    expect(batch.forecast.goldPayableOzt.mean).toBeGreaterThan(1.5);
+    expect(batch.forecast.goldPayableOzt.mean).toBeLessThan(1.8);
+  });
+
   it('takes a product back into work, but not one that is gone, nor into a lot that it came from', async () => {
     const { db } = await open();
     const mill = await smallMill(db);

@@ -6,6 +6,7 @@ import type { MetalObservation, TreatmentPrior } from '../evidence/lot-evidence.
 import { COMMON_REPLICATE_SD } from '../evidence/lot-evidence.ts';
 import { expectedOfTreatment } from './expected-recovery.ts';
 import { labObservations } from './lab-observations.ts';
+import { partObservation, withoutAssaysOfParts } from './part-observation.ts';
 import type { EvidenceFacts, TreatmentFacts, TrialFacts } from './records.ts';
 import type { SmeltFacts } from './smelt-from-record.ts';
 import { smeltFacts, smeltFromRecord } from './smelt-from-record.ts';
@@ -119,9 +120,10 @@ function correctedFindings(trials: readonly WorkedTrial[]): Finding[] {
  * without a treatment is evidence about the grade under a recovery of its own.
  */
 export function workLot(
-  facts: EvidenceFacts,
+  recorded: EvidenceFacts,
   { drawCount, seed }: { drawCount: number; seed: number },
 ): LotEvidence {
+  const { facts, findings: copied } = withoutAssaysOfParts(recorded);
   const worked = smeltFacts(facts, facts.trials);
   const trials = facts.trials.map((trial) => workTrialFacts(trial, worked));
   const historyFindings: Finding[] = [];
@@ -141,10 +143,18 @@ export function workLot(
       });
   const gold = labObservations(facts.lot, 'Au', worked.samplingGoldGpt);
   const silver = labObservations(facts.lot, 'Ag', worked.samplingGoldGpt);
+  const goldOfParts = partObservation(facts.madeFrom ?? [], 'Au');
+  const silverOfParts = partObservation(facts.madeFrom ?? [], 'Ag');
   const inference = inferLot({
     metal: {
-      Au: { smelts: observationsOf(trials, 'goldGpt'), labs: gold.observations },
-      Ag: { smelts: observationsOf(trials, 'silverGpt'), labs: silver.observations },
+      Au: {
+        smelts: observationsOf(trials, 'goldGpt'),
+        labs: [...gold.observations, ...goldOfParts.observations],
+      },
+      Ag: {
+        smelts: observationsOf(trials, 'silverGpt'),
+        labs: [...silver.observations, ...silverOfParts.observations],
+      },
     },
     unparted: observationsOf(trials, 'goldPlusSilverGpt', (result) => result.goldGpt === null),
     treatments,
@@ -156,6 +166,9 @@ export function workLot(
     ...inference.findings,
     ...gold.findings,
     ...silver.findings,
+    ...goldOfParts.findings,
+    ...silverOfParts.findings,
+    ...copied,
     ...correctedFindings(trials),
     ...historyFindings,
   ];

@@ -1,5 +1,7 @@
 import type { SaidUnits } from '../economics/options.ts';
+import type { Metal } from '../evidence/lot-evidence.ts';
 import type { LotRecovery } from '../evidence/recovery-history.ts';
+import type { Measured } from '../measured.ts';
 import type { Mineral } from '../smelting/minerals.ts';
 import type { Terms } from '../terms/terms.ts';
 
@@ -187,9 +189,25 @@ export interface TreatmentHistoryFacts {
   Ag: LotRecovery | null;
 }
 
+/** One of the days, lots and products that a lot was made from, with what is known of its grade. */
+export interface MadeFromFacts {
+  source: 'day' | 'lot' | 'product';
+  /** Code of the lot or product, date of the day. */
+  code: string;
+  dryMassKg: string;
+  /** g/t dry, inferred from its own tests and assays; null where nothing speaks of it. */
+  gradeGpt: Record<Metal, Measured | null>;
+  /** Lots whose tests and assays its grade rests on. */
+  restsOnLots: string[];
+  /** Assays that its grade rests on. */
+  labAssays: LotFacts['labAssays'];
+}
+
 /** What the mill knows about a lot's metal. */
 export interface EvidenceFacts {
   lot: LotFacts;
+  /** Facts frozen before lots were made from others have none. */
+  madeFrom?: MadeFromFacts[];
   trials: TrialFacts[];
   balances: BalanceFacts[];
   cupellation: CupellationFacts;
