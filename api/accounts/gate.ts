@@ -1,7 +1,8 @@
 import type { Context, MiddlewareHandler } from 'hono';
 import { matchedRoutes } from 'hono/route';
 import { z } from 'zod';
-import { accountsExist, sessionActor } from '../../db/queries/accounts-sessions.ts';
+import { ownerCanSignIn } from '../../db/queries/accounts.ts';
+import { sessionActor } from '../../db/queries/accounts-sessions.ts';
 import { isOwnLot, isOwnStatement } from '../../db/queries/accounts-own-records.ts';
 import { NotFound } from '../../db/queries/changed.ts';
 import { Problem } from '../problem.ts';
@@ -28,7 +29,7 @@ async function actorFor(c: Context, { db, now, signInAlways = false }: Deps): Pr
   }
   // A request that a proxy passed on was not made at this machine, whatever name it goes by.
   const passedOn = ['forwarded', 'x-forwarded-for', 'x-real-ip', 'via'].some((name) => c.req.header(name));
-  if (signInAlways || passedOn || (await accountsExist(db))) return undefined;
+  if (signInAlways || passedOn || (await ownerCanSignIn(db))) return undefined;
   return ownerOfThisMachine;
 }
 
