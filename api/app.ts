@@ -2,17 +2,20 @@ import { OpenAPIHono } from '@hono/zod-openapi';
 import { gate, knowActor } from './accounts/gate.ts';
 import { grantsByEndpoint } from './accounts/grants.ts';
 import { onError, onNotFound } from './on-error.ts';
+import { accountRoutes } from './routes/accounts.ts';
 import { balanceRoutes } from './routes/balances.ts';
 import { batchRoutes, productRoutes } from './routes/batches.ts';
 import { buyerStatementRoutes } from './routes/buyer-statements.ts';
 import { counterpartyRoutes } from './routes/counterparties.ts';
 import { decisionRoutes } from './routes/decisions.ts';
+import { downloadLinkRoutes, downloadRoutes } from './routes/downloads.ts';
 import { importRoutes } from './routes/imports.ts';
 import { cupellationRoutes } from './routes/cupellation.ts';
 import { lotRoutes } from './routes/lots.ts';
 import { millRoutes, seasonRoutes } from './routes/mill.ts';
 import { productionDayRoutes } from './routes/production-days.ts';
 import { shipmentRoutes } from './routes/shipments.ts';
+import { sessionRoutes } from './routes/session.ts';
 import { statementRoutes } from './routes/statements.ts';
 import { quotationRoutes, supplyRoutes } from './routes/supplies.ts';
 import { termsRoutes } from './routes/terms.ts';
@@ -26,6 +29,10 @@ export function createApp(deps: Deps) {
   const base = new OpenAPIHono().basePath('/api');
   base.use('*', knowActor(deps), gate(deps, endpointGrants));
   const app = base
+    .route('/session', sessionRoutes(deps))
+    .route('/accounts', accountRoutes(deps))
+    .route('/download-links', downloadLinkRoutes(deps))
+    .route('/downloads', downloadRoutes(deps))
     .route('/mill', millRoutes(deps))
     .route('/seasons', seasonRoutes(deps))
     .route('/days', productionDayRoutes(deps))

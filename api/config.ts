@@ -7,6 +7,12 @@ import { logLevels, type LogLevel } from './log.ts';
 export interface Config {
   port: number;
   host: string;
+  /** Addresses under which it is reached from elsewhere, such as https://mill.example; none on this machine alone. */
+  origins: string[];
+  /** Whether it can be reached by others than this machine, directly or through a proxy: then everybody signs in. */
+  signInAlways: boolean;
+  /** Make the owner's account and stop. */
+  makeOwner: boolean;
   /** Where the embedded database lives; of no meaning with a database URL. */
   dataDir: string;
   /** Start the owner's own mill with nothing in it, instead of the invented season. */
@@ -24,13 +30,17 @@ export const help = `Poursheet: production economics and settlement for a small 
 
   npm start                      start with the demonstration season
   npm start -- --empty           start with your own mill, which begins empty
+  npm start -- --make-owner      make the owner's account, or give it a new password;
+                                 name and password are asked for. With --empty for your own mill
 
 Settings, as a flag or as an environment variable:
   --data DIR     DATA_DIR        where the records are kept
                                  (default ~/poursheet-data/demo, with --empty ~/poursheet-data/mill)
   --empty        POURSHEET_EMPTY=1
   --port N       PORT            default 4270
-  --host NAME    HOST            default 127.0.0.1; only this machine can be named
+  --host NAME    HOST            default 127.0.0.1, this machine alone; 0.0.0.0 for others too
+  --origin URL   ORIGIN          the address that others type, such as https://mill.example;
+                                 several with commas between. Everybody then signs in
   --database URL DATABASE_URL    a PostgreSQL server, 15 or newer, instead of a directory
   --log LEVEL    LOG             error (default), info or debug
   --help         this text
@@ -42,6 +52,7 @@ const variables = {
   empty: 'POURSHEET_EMPTY',
   port: 'PORT',
   host: 'HOST',
+  origin: 'ORIGIN',
   database: 'DATABASE_URL',
   log: 'LOG',
 } as const;
@@ -62,8 +73,15 @@ const schemas = {
   host: z
     .string()
     .regex(
-      loopback,
-      'this machine alone: 127.0.0.1, ::1 or localhost. There are no accounts yet, so anybody who could reach another address could read and change the books',
+      /^[\w.:-]{1,253}$/,
+      'an address to listen on: 127.0.0.1 for this machine alone, 0.0.0.0 for others too',
+    ),
+  origin: z
+    .string()
+    .transform((text) => text.split(',').map((one) => one.trim().replace(/\/$/, '')))
+    .refine(
+      (origins) => origins.every(isOrigin),
+      'the address that others type and nothing after it, such as https://mill.example or http://192.168.1.20:4270',
     ),
   database: z
     .string()
@@ -91,9 +109,18 @@ export function readConfig(args: string[], env: Record<string, string | undefine
   };
 
   const empty = read('empty', false);
+  const host = read('host', '127.0.0.1');
+  const origins = read('origin', []);
+  if (!loopback.test(host) && origins.length === 0)
+    throw new ConfigError(
+      `With --host ${host} others can reach Poursheet, and it must know under which address: say it with --origin or ORIGIN, such as --origin https://mill.example.`,
+    );
   return {
     port: read('port', 4270),
-    host: read('host', '127.0.0.1'),
+    host,
+    origins,
+    signInAlways: origins.length > 0,
+    makeOwner: flags['make-owner'] === true,
     dataDir: directory(read('data', join(homedir(), 'poursheet-data', empty ? 'mill' : 'demo'))),
     empty,
     databaseUrl: read('database', '') || undefined,
@@ -110,6 +137,8 @@ function readFlags(args: string[]): Record<string, string | true | undefined> {
         empty: { type: 'boolean' },
         port: { type: 'string' },
         host: { type: 'string' },
+        origin: { type: 'string' },
+        'make-owner': { type: 'boolean' },
         database: { type: 'string' },
         log: { type: 'string' },
         help: { type: 'boolean', short: 'h' },
@@ -120,6 +149,14 @@ function readFlags(args: string[]): Record<string, string | true | undefined> {
     const [reason] = (error as Error).message.split('. ');
     throw new ConfigError(`${reason ?? ''}. The flags are listed by --help.`);
   }
+}
+
+function isOrigin(text: string): boolean {
+  return (
+    URL.canParse(text) &&
+    /^https?:$/.test(new URL(text).protocol) &&
+    new URL(text).origin === text.toLowerCase()
+  );
 }
 
 function wrong(name: string, text: string, right: string): string {

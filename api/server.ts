@@ -6,7 +6,10 @@ import { createAdaptorServer } from '@hono/node-server';
 import { lockDataDirectory, type DataDirectoryLock } from '../db/engine/data-directory-lock.ts';
 import { migrate } from '../db/migrate.ts';
 import { openDatabase, type OpenDatabase } from '../db/open.ts';
+import { ownerCanSignIn } from '../db/queries/accounts.ts';
 import { ensureMill } from '../db/queries/mill.ts';
+import { makeOwner } from './accounts/make-owner.ts';
+import { NobodyCanSignInError } from './accounts/nobody-can-sign-in.ts';
 import { createApp } from './app.ts';
 import { isUntouched, loadDemoSeason } from './demo/load-demo-season.ts';
 import { help, readConfig, type Config } from './config.ts';
@@ -39,9 +42,15 @@ async function start(config: Config, running: Running): Promise<void> {
     await loadDemoSeason(db);
   }
 
-  const app = createApp({ db, now });
+  if (config.makeOwner) {
+    say(await makeOwner({ db, now }, { input: process.stdin, output: process.stdout }));
+    return;
+  }
+  if (config.signInAlways && !(await ownerCanSignIn(db))) throw new NobodyCanSignInError();
+
+  const app = createApp({ db, now, signInAlways: config.signInAlways });
   const webRoot = fileURLToPath(new URL('../web', import.meta.url));
-  const site = createSite({ app, webRoot, now: () => performance.now() });
+  const site = createSite({ app, webRoot, now: () => performance.now(), origins: config.origins });
   running.server = createAdaptorServer({ fetch: site.fetch }) as Server;
   running.server.listen(config.port, config.host);
   await once(running.server, 'listening');
@@ -49,7 +58,9 @@ async function start(config: Config, running: Running): Promise<void> {
   const { port } = running.server.address() as AddressInfo;
   const url = `http://${config.host.includes(':') ? `[${config.host}]` : config.host}:${port}`;
   running.lock?.announce(url);
-  say(`Poursheet is ready: ${url}\nTo stop it, press Ctrl+C here.`);
+  const others =
+    config.origins.length === 0 ? '' : `\nOthers reach it under ${config.origins.join(', ')} and sign in.`;
+  say(`Poursheet is ready: ${url}${others}\nTo stop it, press Ctrl+C here.`);
 }
 
 /** Lets requests under way end, closes the database and gives the directory free. */
@@ -80,6 +91,10 @@ async function main(): Promise<void> {
     }
     setLogLevel(config.logLevel);
     await start(config, running);
+    if (config.makeOwner) {
+      await stop(running);
+      process.exit(0);
+    }
   } catch (error) {
     const { message, exitCode } = startMessage(error, config === 'help' ? undefined : config);
     process.stderr.write(`${message}\n`);

@@ -6,9 +6,9 @@ import { bodyLimit } from 'hono/body-limit';
 import { except } from 'hono/combine';
 import { requestId, type RequestIdVariables } from 'hono/request-id';
 import { secureHeaders } from 'hono/secure-headers';
-import { log } from './log.ts';
+import { guardOrigins } from './accounts/origins.ts';
+import { log, pathForLog } from './log.ts';
 import { onError, onNotFound } from './on-error.ts';
-import { Problem } from './problem.ts';
 
 const LARGEST_BODY_BYTES = 10 * 1024 * 1024;
 
@@ -17,15 +17,18 @@ export class PagesMissingError extends Error {
   override name = 'PagesMissingError';
 }
 
-/** The API together with the built pages and what guards both. `now` gives milliseconds. */
+/** The API together with the built pages and what guards both. `now` gives milliseconds, `origins` under which
+ * addresses it is reached beside those of this machine. */
 export function createSite<S extends Schema, P extends string>({
   app,
   webRoot,
   now,
+  origins = [],
 }: {
   app: Hono<Env, S, P>;
   webRoot: string;
   now: () => number;
+  origins?: readonly string[];
 }): Hono {
   if (!existsSync(join(webRoot, 'index.html')))
     throw new PagesMissingError(
@@ -33,7 +36,7 @@ export function createSite<S extends Schema, P extends string>({
     );
 
   const site = new Hono();
-  site.use(requestId(), logRequest(now), headers(), thisMachineOnly, ownPagesOnly);
+  site.use(requestId(), logRequest(now), headers(), guardOrigins(origins));
   // Files to import have a limit of their own.
   site.use('/api/*', except('/api/imports/*', bodyLimit({ maxSize: LARGEST_BODY_BYTES })));
   site.use('/api/*', async (c, next) => {
@@ -76,7 +79,7 @@ function logRequest(now: () => number): MiddlewareHandler<{ Variables: RequestId
     log('debug', 'request', {
       requestId: c.get('requestId'),
       method: c.req.method,
-      path: c.req.path,
+      path: pathForLog(c.req.path),
       status: c.res.status,
       tookMs: Math.round(now() - begun),
     });
@@ -99,34 +102,7 @@ function headers(): MiddlewareHandler {
       frameAncestors: ["'none'"],
     },
     xFrameOptions: 'DENY',
-    // On this machine alone there is no TLS, and a promise of it would lock the page out.
+    // On this machine alone there is no TLS, and a promise of it would lock the page out; see guardOrigins.
     strictTransportSecurity: false,
   });
 }
-
-/**
- * A page elsewhere can point a name of its own at 127.0.0.1 and then read answers as its own
- * ("DNS rebinding"); the Host header still carries that name.
- */
-const thisMachineOnly: MiddlewareHandler = async (c, next) => {
-  const host = (c.req.header('host') ?? '').replace(/:\d+$/, '');
-  if (!/^(localhost|127(\.\d{1,3}){3}|\[::1\])$/i.test(host))
-    throw new Problem(
-      'forbidden',
-      'Poursheet answers only under the name of this machine, such as 127.0.0.1.',
-    );
-  await next();
-};
-
-/** A page elsewhere may send a request that changes something, though it cannot read the answer. */
-const ownPagesOnly: MiddlewareHandler = async (c, next) => {
-  const changes = !['GET', 'HEAD', 'OPTIONS'].includes(c.req.method);
-  const origin = c.req.header('origin');
-  const site = c.req.header('sec-fetch-site');
-  const fromElsewhere =
-    (origin !== undefined && origin !== new URL(c.req.url).origin) ||
-    (site !== undefined && site !== 'same-origin' && site !== 'none');
-  if (changes && fromElsewhere)
-    throw new Problem('forbidden', 'Changes are taken from the pages of Poursheet itself only.');
-  await next();
-};

@@ -1,9 +1,18 @@
 import { DataDirectoryInUseError } from '../db/engine/data-directory-lock.ts';
 import { NewerDatabaseError } from '../db/migrate.ts';
 import { ConfigError, type Config } from './config.ts';
+import { CannotMakeOwnerError } from './accounts/make-owner.ts';
+import { NobodyCanSignInError } from './accounts/nobody-can-sign-in.ts';
 import { PagesMissingError } from './site.ts';
 
-const forTheOwner = [ConfigError, DataDirectoryInUseError, NewerDatabaseError, PagesMissingError];
+const forTheOwner = [
+  ConfigError,
+  CannotMakeOwnerError,
+  DataDirectoryInUseError,
+  NewerDatabaseError,
+  NobodyCanSignInError,
+  PagesMissingError,
+];
 
 /** What to tell the owner when the program does not start, and the code to end with: 2 for a wrong setting. */
 export function startMessage(

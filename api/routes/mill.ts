@@ -11,16 +11,11 @@ import {
   type Deps,
 } from './describe.ts';
 import { reportSchema } from './report-schema.ts';
-import { logError } from '../log.ts';
-import { fileNameOf, pdfResponse } from '../pdf-response.ts';
-import { Problem } from '../problem.ts';
-import { accountantRows, seasonDocument } from '../season-document.ts';
+import { pdfResponse } from '../pdf-response.ts';
+import { accountantCsvFile, statementsZipFile } from '../season-downloads.ts';
+import { seasonDocument } from '../season-document.ts';
 import * as schemas from '../schemas/mill.ts';
-import { statementPdfs } from '../statements-zip.ts';
-import { zipStream } from '../zip-stream.ts';
 import * as mill from '../../db/queries/mill.ts';
-import { listStatements } from '../../db/queries/statements.ts';
-import { accountantCsv } from '../../reports/csv/accountant-csv.ts';
 
 export const millRoutes = ({ db }: Deps) =>
   subApp()
@@ -125,17 +120,7 @@ export const seasonRoutes = (deps: Deps) => {
         request: { params: idParam },
         responses: file('text/csv', 'RFC 4180, UTF-8'),
       }),
-      async (c) => {
-        const { id } = c.req.valid('param');
-        const { name } = await mill.findSeason(db, id);
-        return new Response(accountantCsv(await accountantRows(db, id), { byteOrderMark: true }), {
-          headers: {
-            'content-type': 'text/csv; charset=utf-8',
-            'content-disposition': `attachment; filename="${fileNameOf(`accountant-${name}`)}.csv"`,
-            'cache-control': 'no-store',
-          },
-        });
-      },
+      async (c) => accountantCsvFile(deps, c.req.valid('param').id),
     )
     .openapi(
       createRoute({
@@ -150,26 +135,6 @@ export const seasonRoutes = (deps: Deps) => {
           'The archive, made while it is sent; the header x-statement-count says how many files it will hold',
         ),
       }),
-      async (c) => {
-        const { id } = c.req.valid('param');
-        const { name } = await mill.findSeason(db, id);
-        const issued = (await listStatements(db, { seasonId: id })).filter(
-          ({ status }) => status === 'issued',
-        );
-        if (issued.length === 0)
-          throw new Problem('not-found', `No statement of season ${name} has been issued yet.`);
-        const requestId = requestIdOf(c);
-        const archive = zipStream(statementPdfs(deps, issued), (error) =>
-          logError('statements-zip-failed', { requestId, error }),
-        );
-        return new Response(archive, {
-          headers: {
-            'content-type': 'application/zip',
-            'content-disposition': `attachment; filename="${fileNameOf(`statements-${name}`)}.zip"`,
-            'x-statement-count': String(issued.length),
-            'cache-control': 'no-store',
-          },
-        });
-      },
+      async (c) => statementsZipFile(deps, c.req.valid('param').id, requestIdOf(c)),
     );
 };

@@ -82,8 +82,10 @@ export type Session = z.infer<typeof session>;
 
 /** Files that a link without an account can be made for. */
 export const downloadKinds = ['accountant-csv', 'statements-zip'] as const;
+export const downloadKind = z.enum(downloadKinds);
+export type DownloadKind = z.infer<typeof downloadKind>;
 export const newDownloadLink = z.object({
-  what: z.enum(downloadKinds),
+  what: downloadKind,
   seasonId: id,
   /** For whom or what it was made. */
   remarks: text(200).default(''),

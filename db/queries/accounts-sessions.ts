@@ -20,11 +20,6 @@ export interface SessionActor {
   hasCodes: boolean;
 }
 
-/** Whether anybody has an account: from then on everybody signs in. */
-export async function accountsExist(db: Kysely<Database>): Promise<boolean> {
-  return (await db.selectFrom('account').select('id').limit(1).executeTakeFirst()) !== undefined;
-}
-
 const idleSince = (now: Date): string => new Date(now.getTime() - IDLE_HOURS * HOUR_MS).toISOString();
 
 /** Whose session a token opens, while it lasts; notes that it was used. */

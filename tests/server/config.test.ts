@@ -8,6 +8,9 @@ describe('the settings', () => {
     expect(readConfig([], {})).toEqual({
       port: 4270,
       host: '127.0.0.1',
+      origins: [],
+      signInAlways: false,
+      makeOwner: false,
       dataDir: join(homedir(), 'poursheet-data', 'demo'),
       empty: false,
       databaseUrl: undefined,
@@ -38,8 +41,21 @@ describe('the settings', () => {
   it.each([
     [['--port', '99999'], {}, '--port is "99999"; it must be a port number from 0 to 65535.'],
     [[], { PORT: 'http' }, 'PORT is "http"; it must be a port number from 0 to 65535.'],
-    [[], { HOST: '0.0.0.0' }, /HOST is "0.0.0.0"; it must be this machine alone.*no accounts yet/],
-    [['--host', 'mill.example'], {}, /--host is "mill.example"/],
+    [
+      [],
+      { HOST: '0.0.0.0' },
+      /With --host 0\.0\.0\.0 others can reach Poursheet.*say it with --origin or ORIGIN/,
+    ],
+    [['--host', 'mill.example'], {}, /With --host mill\.example others can reach/],
+    [['--host', 'a b'], {}, /--host is "a b"; it must be an address to listen on/],
+    [['--origin', 'mill.example'], {}, /--origin is "mill.example"; it must be the address that others type/],
+    [
+      ['--origin', 'https://mill.example/lots'],
+      {},
+      /it must be the address that others type and nothing after it/,
+    ],
+    [['--origin', 'ftp://mill.example'], {}, /--origin is/],
+    [['--make-owner=ann'], {}, /--make-owner/],
     [[], { LOG: 'loud' }, 'LOG is "loud"; it must be error, info or debug.'],
     [[], { POURSHEET_EMPTY: 'yes' }, 'POURSHEET_EMPTY is "yes"; it must be 1 for an empty mill, or 0.'],
     [['--data', ''], {}, '--data is ""; it must be a directory'],
@@ -50,6 +66,20 @@ describe('the settings', () => {
   ])('refuse %j %j', (args, env, message) => {
     expect(() => readConfig(args, env)).toThrow(ConfigError);
     expect(() => readConfig(args, env)).toThrow(message);
+  });
+
+  it('ask everybody to sign in once others can reach it, directly or through a proxy', () => {
+    expect(readConfig(['--host', '0.0.0.0', '--origin', 'http://192.168.1.20:4270'], {})).toMatchObject({
+      host: '0.0.0.0',
+      origins: ['http://192.168.1.20:4270'],
+      signInAlways: true,
+    });
+    expect(readConfig([], { ORIGIN: 'https://mill.example, http://mill.local:4270/' })).toMatchObject({
+      host: '127.0.0.1',
+      origins: ['https://mill.example', 'http://mill.local:4270'],
+      signInAlways: true,
+    });
+    expect(readConfig(['--host', '::1'], {})).toMatchObject({ signInAlways: false });
   });
 
   it('never repeat a password', () => {
@@ -67,6 +97,9 @@ describe('the settings', () => {
       'POURSHEET_EMPTY',
       'PORT',
       'HOST',
+      '--origin',
+      'ORIGIN',
+      '--make-owner',
       'DATABASE_URL',
       'LOG',
     ])
