@@ -17,6 +17,7 @@ import { listTreatments } from '../db/queries/treatments.ts';
 import { forecastAgainstActual } from '../reports/charts/forecast-against-actual.ts';
 import type { AccountantRow } from '../reports/csv/accountant-row.ts';
 import { statementRows } from '../reports/csv/statement-rows.ts';
+import { chartBlock } from '../reports/model/chart-block.ts';
 import type { Report } from '../reports/model/report.ts';
 import type { SeasonBatch, SeasonLot } from '../reports/model/season-input.ts';
 import { seasonReport } from '../reports/model/season-report.ts';
@@ -141,22 +142,27 @@ export async function seasonDocument(db: Kysely<Database>, seasonId: string, asO
       currency: statement.currency,
     })),
     costs,
+    metalUnit: mill.metalUnit,
     charts: [
-      forecastAgainstActual(
-        {
-          title: 'Net value, forecast against actual',
-          quantity: 'Net value',
-          unit: mill.currency,
-          batches: batches.map(({ code, forecast, actualNetValue }) => ({
-            name: code,
-            forecast: {
-              low: forecast.netValue.p10,
-              median: forecast.netValue.p50,
-              high: forecast.netValue.p90,
+      chartBlock(
+        (width) =>
+          forecastAgainstActual(
+            {
+              title: 'Net value, forecast against actual',
+              quantity: 'Net value',
+              unit: mill.currency,
+              batches: batches.map(({ code, forecast, actualNetValue }) => ({
+                name: code,
+                forecast: {
+                  low: forecast.netValue.p10,
+                  median: forecast.netValue.p50,
+                  high: forecast.netValue.p90,
+                },
+                actual: actualNetValue === null ? null : Number(actualNetValue),
+              })),
             },
-            actual: actualNetValue === null ? null : Number(actualNetValue),
-          })),
-        },
+            width,
+          ),
         CHART_WIDTH_PT,
       ),
     ],

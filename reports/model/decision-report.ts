@@ -1,6 +1,8 @@
 import { saidChance } from '../../api/calc/economics/decision-sentence.ts';
 import { driversOfDifference } from '../charts/drivers-of-difference.ts';
 import { netValueByTreatment } from '../charts/net-value-by-treatment.ts';
+import type { NetValueChart } from '../charts/net-value-by-treatment.ts';
+import { chartBlock } from './chart-block.ts';
 import { DEMO_NOTICE } from './demo-notice.ts';
 import type { DecisionReportInput } from './decision-input.ts';
 import { inquiryTable, optionTable, turnTable } from './decision-tables.ts';
@@ -95,23 +97,18 @@ function noticeBlocks({ findings, decision }: DecisionReportInput): Block[] {
 }
 
 function netValueChart({ decision, currency, lotCode }: DecisionReportInput): Block {
-  return {
-    kind: 'chart',
-    scene: netValueByTreatment(
-      {
-        title: `Net value by option, lot ${lotCode}`,
-        unit: currency,
-        treatments: decision.options.slice(0, MOST_OPTIONS_DRAWN).map(({ name, netValue }, place) => ({
-          name,
-          low: netValue.p10,
-          median: netValue.p50,
-          high: netValue.p90,
-          best: place === 0,
-        })),
-      },
-      CHART_WIDTH_PT,
-    ),
+  const chart: NetValueChart = {
+    title: `Net value by option, lot ${lotCode}`,
+    unit: currency,
+    treatments: decision.options.slice(0, MOST_OPTIONS_DRAWN).map(({ name, netValue }, place) => ({
+      name,
+      low: netValue.p10,
+      median: netValue.p50,
+      high: netValue.p90,
+      best: place === 0,
+    })),
   };
+  return chartBlock((width) => netValueByTreatment(chart, width), CHART_WIDTH_PT);
 }
 
 function outcomeBlocks({ outcomes }: DecisionReportInput): Block[] {
@@ -149,15 +146,8 @@ function driverBlocks({ depth }: DecisionReportInput): Block[] {
   if (depth.drivers === null) return [];
   const { first, second, drivers } = depth.drivers;
   const of = second === null ? `net value of “${first}”` : `difference between “${first}” and “${second}”`;
-  return [
-    {
-      kind: 'chart',
-      scene: driversOfDifference(
-        { title: `What the ${of} rests on`, drivers: drivers.slice(0, MOST_DRIVERS_DRAWN) },
-        CHART_WIDTH_PT,
-      ),
-    },
-  ];
+  const chart = { title: `What the ${of} rests on`, drivers: drivers.slice(0, MOST_DRIVERS_DRAWN) };
+  return [chartBlock((width) => driversOfDifference(chart, width), CHART_WIDTH_PT)];
 }
 
 function turnBlocks(input: DecisionReportInput): Block[] {

@@ -25,7 +25,8 @@ export type Block =
   | { kind: 'paragraph'; text: string }
   | { kind: 'facts'; facts: { label: string; value: string }[] }
   | TableBlock
-  | { kind: 'chart'; scene: Scene }
+  /** `narrow`: the same drawn for a phone. */
+  | { kind: 'chart'; scene: Scene; narrow?: Scene }
   /** A caution or a reservation, boxed and labelled with a word, not by colour alone. */
   | { kind: 'notice'; level: 'note' | 'warning' | 'caution'; text: string }
   | { kind: 'signatures'; parties: string[] }

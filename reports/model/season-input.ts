@@ -60,7 +60,9 @@ export interface SeasonReportInput {
   settlements: SeasonSettlement[];
   /** Decimal texts in the season's currency, positive. */
   costs: { kind: string; amount: string }[];
-  charts: Scene[];
+  charts: { scene: Scene; narrow?: Scene }[];
+  /** In which gold and silver are shown. */
+  metalUnit: 'g' | 'ozt';
   findings: Finding[];
   /** Sentences, each boxed as a caution. */
   cautions: string[];

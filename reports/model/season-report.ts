@@ -30,9 +30,9 @@ export function seasonReport(input: SeasonReportInput): Report {
       { kind: 'heading', text: 'Lots' },
       lotTable(input.lots),
       { kind: 'heading', text: 'Forecast against actual' },
-      ...input.charts.map((scene): Block => ({ kind: 'chart', scene })),
+      ...input.charts.map((chart): Block => ({ kind: 'chart', ...chart })),
       valueTable(input),
-      metalTable(input.batches),
+      metalTable(input.batches, input.metalUnit),
       {
         kind: 'paragraph',
         text: 'A forecast is frozen when its batch is planned. Its medians are not added up, because the median of a sum is not the sum of the medians. Of ten actual values eight should lie within their range.',

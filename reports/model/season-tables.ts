@@ -1,4 +1,5 @@
 import { Dec } from '../../api/calc/money.ts';
+import { gramsPerTroyOunce } from '../../api/calc/units.ts';
 import {
   formatAmount,
   formatDecimal,
@@ -104,24 +105,30 @@ export function valueTable({ batches, currency, moneyDecimals }: SeasonReportInp
   };
 }
 
-/** Metal forecast and got, troy ounces, gold first, then silver. */
-export function metalTable(batches: SeasonBatch[]): TableBlock {
+/** Metal forecast and got in the owner's unit, gold first, then silver. */
+export function metalTable(batches: SeasonBatch[], metalUnit: SeasonReportInput['metalUnit']): TableBlock {
+  const inGrams = metalUnit === 'g';
+  const perOzt = inGrams ? gramsPerTroyOunce : 1;
+  const shownRange = (range: ForecastRange | null): ForecastRange | null =>
+    range && { p10: range.p10 * perOzt, p50: range.p50 * perOzt, p90: range.p90 * perOzt };
+  const shown = (ounces: string | null): string | null =>
+    ounces === null || !inGrams ? ounces : new Dec(ounces).times(gramsPerTroyOunce).toFixed(1);
   const section = (
     name: string,
     forecastOf: (batch: SeasonBatch) => ForecastRange | null,
     actualOf: (batch: SeasonBatch) => string | null,
   ): TableRow[] => {
-    const actuals = batches.flatMap((batch) => actualOf(batch) ?? []);
+    const actuals = batches.flatMap((batch) => shown(actualOf(batch)) ?? []);
     return [
       { style: 'section', cells: { batch: name } },
       ...batches.map((batch): TableRow => {
-        const actual = actualOf(batch);
-        const forecast = forecastOf(batch);
+        const actual = shown(actualOf(batch));
+        const forecast = shownRange(forecastOf(batch));
         return {
           style: 'plain',
           cells: {
             batch: batch.code,
-            ...forecastCells(forecast, 2),
+            ...forecastCells(forecast, inGrams ? 1 : 2),
             actual: actual === null ? NO_FIGURE : formatDecimal(actual),
             standing: standing(forecast, actual),
           },
@@ -139,7 +146,7 @@ export function metalTable(batches: SeasonBatch[]): TableBlock {
   };
   return {
     kind: 'table',
-    caption: 'Gold and silver of each batch, troy ounces',
+    caption: `Gold and silver of each batch, ${inGrams ? 'grams' : 'troy ounces'}`,
     columns: [
       text('batch', 'Batch', 22),
       ...FORECAST_COLUMNS,

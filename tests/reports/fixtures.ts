@@ -342,6 +342,7 @@ export function seasonInput(over: Partial<SeasonReportInput> = {}): SeasonReport
       { kind: 'Labour', amount: '2940.00' },
       { kind: 'Assays', amount: '365.00' },
     ],
+    metalUnit: 'ozt',
     charts: [],
     findings: [
       {

@@ -3,7 +3,7 @@ import { DataTable } from './data-table.tsx';
 import { Facts } from './facts.tsx';
 import { Lead } from './lead.tsx';
 import { Notice } from './notice.tsx';
-import { SceneFrame } from './scene-figure.tsx';
+import { FittingScene } from './scene-figure.tsx';
 
 /** A report as a page: the same model that the PDF is painted from. */
 export function ReportView(props: { report: Report }) {
@@ -60,7 +60,7 @@ function BlockView(props: { block: Block }) {
       return (
         <figure className="scene-figure">
           <figcaption>{block.scene.title}</figcaption>
-          <SceneFrame scene={block.scene} />
+          <FittingScene {...block} />
         </figure>
       );
     case 'notice':

@@ -38,6 +38,25 @@ export function SceneFigure(props: { draw: (widthPt: number) => Scene; table: Ta
   );
 }
 
+/** A scene of a report: the narrow one where the other does not fit. */
+export function FittingScene(props: { scene: Scene; narrow?: Scene }) {
+  const { scene, narrow } = props;
+  const frameRef = useRef<HTMLDivElement>(null);
+  const [fits, setFits] = useState(true);
+  useEffect(() => {
+    const frame = frameRef.current;
+    if (frame === null) return undefined;
+    const observer = new ResizeObserver(() => setFits(frame.clientWidth >= scene.width * pixelsPerPoint - 1));
+    observer.observe(frame);
+    return () => observer.disconnect();
+  }, [scene.width]);
+  return (
+    <div ref={frameRef}>
+      <SceneFrame scene={fits || narrow === undefined ? scene : narrow} />
+    </div>
+  );
+}
+
 /** A scene of fixed width, which scrolls sideways where it is wider than the page. */
 export function SceneFrame(props: { scene: Scene }) {
   const { scene } = props;

@@ -276,7 +276,7 @@ describe.skipIf(pdfToolsMissing())('a painted season', () => {
       },
       480,
     );
-    const report = seasonReport(seasonInput({ charts: [scene] }));
+    const report = seasonReport(seasonInput({ charts: [{ scene }] }));
     const bytes = await paint(report);
     checkSound(bytes);
     expect(structureOf(bytes)).toMatch(/Figure:\n\s+\/Placement \/Block\n\s+\/BBox/);

@@ -1,10 +1,10 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useParams } from '@tanstack/react-router';
-import { troyOuncesFromGrams } from '../../../api/calc/units.ts';
+import { gramsPerTroyOunce } from '../../../api/calc/units.ts';
 import type { Batch } from '../../../api/schemas/batch.ts';
 import { lotQuery, suppliesQuery, treatmentsQuery } from '../../lib/bench-queries.ts';
 import { batchQuery } from '../../lib/book-queries.ts';
-import { useFormat } from '../../lib/owner.ts';
+import { useFormat, useOwner } from '../../lib/owner.ts';
 import { treatmentCautions } from '../../lib/treatment-cautions.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { DataTable } from '../../parts/data-table.tsx';
@@ -103,18 +103,28 @@ export function BatchPage() {
 function ForecastTable({ batch }: { batch: Batch }) {
   const format = useFormat();
   const { forecast, currency } = batch;
-  const row = (label: string, unit: string, range: Batch['forecast']['netValue'], actual: string) => {
-    const texts = format.range({ low: range.p10, median: range.p50, high: range.p90 }, unit);
+  const { metalUnit } = useOwner();
+  const perOzt = metalUnit === 'g' ? gramsPerTroyOunce : 1;
+  const row = (
+    label: string,
+    { unit, factor = 1 }: { unit: string; factor?: number },
+    { p10, p50, p90 }: Batch['forecast']['netValue'],
+    actual: string,
+  ) => {
+    const texts = format.range({ low: p10 * factor, median: p50 * factor, high: p90 * factor }, unit);
     return { cells: { label, low: texts.low, median: texts.median, high: texts.high, actual } };
   };
   const bars = batch.products.filter((product) => product.kind === 'bar');
   /** Payable by the newest statement; until there is one, what the bars hold by our own assay. */
   const ounces = (payable: string | null, fineness: 'goldFinenessFrac' | 'silverFinenessFrac'): string => {
-    if (payable !== null) return `${payable} ozt`;
+    if (payable !== null)
+      return metalUnit === 'ozt'
+        ? `${payable} ozt`
+        : format.quantity('metalMassG', Number(payable) * gramsPerTroyOunce, 1);
     if (bars.length === 0) return 'not settled yet';
     if (bars.some((bar) => bar[fineness] === null)) return 'not assayed yet';
     const grams = bars.reduce((sum, bar) => sum + Number(bar.massKg) * 1000 * Number(bar[fineness]), 0);
-    return `${format.number(troyOuncesFromGrams(grams), 3)} ozt in bars, by own assay`;
+    return `${format.quantity('metalMassG', grams, metalUnit === 'ozt' ? 3 : 1)} in bars, by own assay`;
   };
   return (
     <>
@@ -130,24 +140,27 @@ function ForecastTable({ batch }: { batch: Batch }) {
         rows={[
           row(
             'Net value',
-            currency,
+            { unit: currency },
             forecast.netValue,
             batch.actualNetValue === null ? 'not settled yet' : format.money(batch.actualNetValue, currency),
           ),
           row(
             'Payable gold',
-            'ozt',
+            { unit: metalUnit, factor: perOzt },
             forecast.goldPayableOzt,
             ounces(batch.payableGoldOzt, 'goldFinenessFrac'),
           ),
           row(
             'Payable silver',
-            'ozt',
+            { unit: metalUnit, factor: perOzt },
             forecast.silverPayableOzt,
             ounces(batch.payableSilverOzt, 'silverFinenessFrac'),
           ),
         ]}
       />
+      <p className="muted">
+        Of ten outcomes eight should lie from low to high: one in ten below, one in ten above.
+      </p>
       <p>
         Said when it was planned: {forecast.sentence} This choice was the best in{' '}
         {format.chance(forecast.chanceBestFrac)}.
