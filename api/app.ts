@@ -13,12 +13,15 @@ import { importRoutes } from './routes/imports.ts';
 import { cupellationRoutes } from './routes/cupellation.ts';
 import { lotRoutes } from './routes/lots.ts';
 import { millRoutes, seasonRoutes } from './routes/mill.ts';
+import { exchangeRateRoutes, expenseRoutes } from './routes/expenses.ts';
 import { productionDayRoutes } from './routes/production-days.ts';
 import { shipmentRoutes } from './routes/shipments.ts';
+import { accountCodeRoutes, budgetRoutes } from './routes/plans.ts';
 import { sessionRoutes } from './routes/session.ts';
 import { statementRoutes } from './routes/statements.ts';
 import { quotationRoutes, supplyRoutes } from './routes/supplies.ts';
 import { termsRoutes } from './routes/terms.ts';
+import { stockRoutes, supplyCountRoutes, supplyPurchaseRoutes } from './routes/stock.ts';
 import { testSmeltRoutes, trialRoutes } from './routes/test-smelts.ts';
 import { treatmentRoutes } from './routes/treatments.ts';
 import { writeOffRoutes } from './routes/write-offs.ts';
@@ -44,6 +47,13 @@ export function createApp(deps: Deps) {
     .route('/cupellation', cupellationRoutes(deps))
     .route('/quotations', quotationRoutes(deps))
     .route('/treatments', treatmentRoutes(deps))
+    .route('/stock', stockRoutes(deps))
+    .route('/supply-purchases', supplyPurchaseRoutes(deps))
+    .route('/supply-counts', supplyCountRoutes(deps))
+    .route('/expenses', expenseRoutes(deps))
+    .route('/exchange-rates', exchangeRateRoutes(deps))
+    .route('/budgets', budgetRoutes(deps))
+    .route('/account-codes', accountCodeRoutes(deps))
     .route('/counterparties', counterpartyRoutes(deps))
     .route('/terms', termsRoutes(deps))
     .route('/decisions', decisionRoutes(deps))

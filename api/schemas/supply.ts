@@ -12,10 +12,11 @@ export const supplyKinds = [
   'labour',
   'other',
 ] as const;
+export const supplyUnits = ['kg', 'L', 'each', 'h'] as const;
 const supplyFields = z.object({
   name: name(),
   kind: z.enum(supplyKinds),
-  unit: z.enum(['kg', 'L', 'each', 'h']),
+  unit: z.enum(supplyUnits),
   /** To the brim. */
   crucibleVolumeMl: number({ above: 0, max: 10_000_000 }).nullable().default(null),
   /** Lead that one cupel can take up. */

@@ -172,7 +172,11 @@ async function withParts(db: Kysely<Database>, rows: Row[]): Promise<Batch[]> {
 
 export async function listBatches(
   db: Kysely<Database>,
-  filter: { lotId?: string | undefined; seasonId?: string | undefined } = {},
+  filter: {
+    lotId?: string | undefined;
+    seasonId?: string | undefined;
+    statuses?: readonly Batch['status'][] | undefined;
+  } = {},
 ): Promise<Batch[]> {
   let query = selectBatches(db);
   if (filter.lotId !== undefined) query = query.where('batch.lotId', '=', filter.lotId);
@@ -182,6 +186,7 @@ export async function listBatches(
 
 export async function findBatch(db: Kysely<Database>, id: string): Promise<Batch> {
   const [batch] = await withParts(db, await selectBatches(db).where('batch.id', '=', id).execute());
+  if (filter.statuses !== undefined) query = query.where('batch.status', 'in', filter.statuses);
   if (batch === undefined) throw new NotFound('batch');
   return batch;
 }
