@@ -1,7 +1,7 @@
 import type { Context } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { ChangedSince, NotFound, Refused } from '../db/queries/changed.ts';
-import { logError, pathForLog } from './log.ts';
+import { logError } from './log.ts';
 import { problemFromDatabaseError } from './problem-from-database.ts';
 import { fieldLabel } from './problem-sentence.ts';
 import { Problem } from './problem.ts';
@@ -11,7 +11,7 @@ export function onError(error: Error, c: Context): Response {
   const requestId = (c.get('requestId') as string | undefined) ?? crypto.randomUUID();
   const problem = toProblem(error);
   if (problem.status >= 500)
-    logError('request-failed', { requestId, method: c.req.method, path: pathForLog(c.req.path), error });
+    logError('request-failed', { requestId, method: c.req.method, path: c.req.path, error });
   return problemResponse(c, problem, requestId);
 }
 
@@ -25,14 +25,20 @@ export function onNotFound(c: Context): Response {
   );
 }
 
-function problemResponse(c: Context, problem: Problem, requestId: string): Response {
+/** A problem as RFC 9457 writes it, with members of its own kind. */
+export function problemResponse(
+  c: Context,
+  problem: Problem,
+  requestId: string,
+  more: Record<string, unknown> = {},
+): Response {
   const { type, title, status, detail, errors } = problem;
   const headers: Record<string, string> = {
     'content-type': 'application/problem+json',
     'x-request-id': requestId,
   };
   if (problem.retryAfterS !== undefined) headers['retry-after'] = String(problem.retryAfterS);
-  return c.body(JSON.stringify({ type, title, status, detail, errors, requestId }), status, headers);
+  return c.body(JSON.stringify({ type, title, status, detail, errors, requestId, ...more }), status, headers);
 }
 
 /** What the caller may be told of an error; all else is for the log. */
@@ -40,7 +46,7 @@ export function toProblem(error: Error): Problem {
   if (error instanceof Problem) return error;
   if (error instanceof NotFound) return new Problem('not-found', sentence(error.message));
   if (error instanceof ChangedSince)
-    return new Problem('changed-since', `${sentence(error.message)} Open it again and repeat the change.`);
+    return new Problem('changed-since', `${sentence(error.message)} Nothing of yours was saved.`);
   if (error instanceof Refused) {
     const detail = sentence(`${fieldLabel(error.pointer)} ${error.message}`);
     return new Problem('validation', detail, { errors: [{ pointer: error.pointer, detail }] });

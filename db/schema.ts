@@ -630,6 +630,43 @@ export interface DownloadLinkTable {
   uses: Generated<number>;
 }
 
+export interface AuditEntryTable {
+  id: Generated<string>;
+  /** Its place in the chain, given when its transaction commits. */
+  sequence: string | null;
+  at: TimestampText;
+  actor: string;
+  accountId: string | null;
+  requestId: string | null;
+  transactionId: Generated<string>;
+  tableName: string;
+  action: 'found' | 'insert' | 'update' | 'delete' | 'truncate';
+  recordId: string | null;
+  ownerId: string | null;
+  rowKey: ColumnType<[string, unknown][] | null, string | null, string | null>;
+  rowCount: ColumnType<string, string | number, string | number>;
+  before: ColumnType<Record<string, unknown> | null, string | null, string | null>;
+  after: ColumnType<Record<string, unknown> | null, string | null, string | null>;
+  previousHash: string | null;
+  hash: string | null;
+}
+
+export interface AuditHeadTable {
+  id: Generated<number>;
+  sequence: string;
+  hash: string;
+}
+
+export interface IdempotencyTable {
+  account: string;
+  key: string;
+  requestSha256: string;
+  status: number;
+  contentType: string | null;
+  body: string;
+  createdAt: TimestampText;
+}
+
 export interface Database {
   mill: MillTable;
   season: SeasonTable;
@@ -682,4 +719,7 @@ export interface Database {
   accountSetup: AccountSetupTable;
   signInLimit: SignInLimitTable;
   downloadLink: DownloadLinkTable;
+  auditEntry: AuditEntryTable;
+  auditHead: AuditHeadTable;
+  idempotency: IdempotencyTable;
 }

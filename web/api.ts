@@ -6,6 +6,9 @@ import type { App } from '../api/app.ts';
 /** The API, typed from the server's routes. Use with `send`: `send(api.lots.$get({ query: {} }))`. */
 export const api = hc<App>('/').api;
 
+/** For a removal: the version in which the record was seen; it stays where somebody changed it meanwhile. */
+export const ifMatch = (version: number) => ({ headers: { 'if-match': `"${version}"` } });
+
 /** What the server says when it refuses (RFC 9457), with pointers to the fields that it refuses. */
 export interface Problem {
   title: string;

@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import { createApp } from '../app.ts';
+import { actingAs, THE_PROGRAM } from '../../db/audit/acting.ts';
 import { inTransaction } from '../../db/queries/in-transaction.ts';
 import {
   BALANCE_CHECKS,
@@ -49,20 +50,22 @@ export async function isUntouched(db: Kysely<Database>): Promise<boolean> {
  * start cut short leaves nothing half-loaded.
  */
 export async function loadDemoSeason(db: Kysely<Database>): Promise<void> {
-  await inTransaction(db, async (trx) => {
-    const app = createApp({ db: trx, now: () => new Date(`${DEMO_DAY}T12:00:00Z`) });
-    const enter: Enter = async <Answer>(method: string, path: string, body?: unknown) => {
-      const response = await app.request(`/api${path}`, {
-        method,
-        ...(body === undefined
-          ? {}
-          : { headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) }),
-      });
-      if (!response.ok) throw new Error(`demo ${method} ${path}: ${await response.text()}`);
-      return (await response.json()) as Answer;
-    };
-    await loadBooks(trx, enter);
-  });
+  await actingAs(THE_PROGRAM, () =>
+    inTransaction(db, async (trx) => {
+      const app = createApp({ db: trx, now: () => new Date(`${DEMO_DAY}T12:00:00Z`) });
+      const enter: Enter = async <Answer>(method: string, path: string, body?: unknown) => {
+        const response = await app.request(`/api${path}`, {
+          method,
+          ...(body === undefined
+            ? {}
+            : { headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) }),
+        });
+        if (!response.ok) throw new Error(`demo ${method} ${path}: ${await response.text()}`);
+        return (await response.json()) as Answer;
+      };
+      await loadBooks(trx, enter);
+    }),
+  );
 }
 
 async function loadBooks(trx: Kysely<Database>, enter: Enter): Promise<void> {

@@ -6,6 +6,7 @@ import { lotJob, quotationJob, testSmeltJob } from './jobs.ts';
 import { understandFile, type Understanding, type Watch } from './understand-file.ts';
 import type { ImportedFile, ImportKind, ImportPreview } from '../schemas/import.ts';
 import { findImportOf, insertImportedFile, waitForOtherImports } from '../../db/queries/imports.ts';
+import { inTransaction } from '../../db/queries/in-transaction.ts';
 import { findMill } from '../../db/queries/mill.ts';
 import type { Database } from '../../db/schema.ts';
 
@@ -58,7 +59,7 @@ export async function runImport(
       settings: await findMill(db),
       watch,
     });
-    return db.transaction().execute(async (trx) => {
+    return inTransaction(db, async (trx) => {
       await waitForOtherImports(trx);
       const books = await job.books(trx, entriesOf(understanding));
       const { preview, newEntries } = await judge({ db: trx, file, job, books, understanding });

@@ -50,13 +50,13 @@ const statements = [
      select jsonb_object_agg(key, audit_value(key, value)) from jsonb_each(record)
    $$`,
   `create function audit_key(record jsonb, key_columns text[]) returns jsonb language sql immutable as $$
-     select jsonb_agg(audit_value(name, record -> name) order by place) from unnest(key_columns) with ordinality as one (name, place)
+     select jsonb_agg(jsonb_build_array(name, audit_value(name, record -> name)) order by place) from unnest(key_columns) with ordinality as one (name, place)
    $$`,
   // A part of a record, such as a mineral of a lot, goes under the record: its key begins with the record's id.
   `create function audit_record(key jsonb) returns text language sql immutable as $$
      select case
-       when key ->> 0 ~ '^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$' then key ->> 0
-       else (select string_agg(value, ' ' order by place) from jsonb_array_elements_text(key) with ordinality as one (value, place))
+       when key #>> '{0,1}' ~ '^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$' then key #>> '{0,1}'
+       else (select string_agg(part ->> 1, ' ' order by place) from jsonb_array_elements(key) with ordinality as one (part, place))
      end
    $$`,
   `create function audit_write(
@@ -84,11 +84,11 @@ const statements = [
    begin
      if is_bulk then
        if tg_op <> 'INSERT' then
-         select count(*), audit_digest(string_agg(one::text, E'\\n' order by one::text))
+         select count(*), audit_digest(string_agg(one::text, E'\\n' order by one::text collate "C"))
            into old_count, old_digest from old_rows one;
        end if;
        if tg_op <> 'DELETE' then
-         select count(*), audit_digest(string_agg(one::text, E'\\n' order by one::text))
+         select count(*), audit_digest(string_agg(one::text, E'\\n' order by one::text collate "C"))
            into new_count, new_digest from new_rows one;
        end if;
        if greatest(old_count, new_count) > 1 then
@@ -159,7 +159,7 @@ const statements = [
        for each statement execute function audit_truncate()', watched);
      if in_bulk then
        execute format($found$select audit_write(%L, 'found', null, null, count(*), null,
-           audit_digest(string_agg(one::text, E'\\n' order by one::text)))
+           audit_digest(string_agg(one::text, E'\\n' order by one::text collate "C")))
          from %I one having count(*) > 0$found$, watched, watched);
      else
        execute format($found$select audit_write(%L, 'found', audit_key(record, %L), record ->> %L, 1, null, audit_row(record))

@@ -38,7 +38,8 @@ export async function updateCupellation(
     .set({ ...row, version: version + 1 })
     .where('version', '=', version)
     .executeTakeFirst();
-  if (changed.numUpdatedRows === 0n) throw new ChangedSince('The cupellation correction');
+  if (changed.numUpdatedRows === 0n)
+    throw new ChangedSince('The cupellation correction', { table: 'cupellation', id: '1', version });
   return findCupellation(db);
 }
 

@@ -18,7 +18,8 @@ export async function updateMill(db: Kysely<Database>, fields: z.infer<typeof mi
     .set({ ...row, version: version + 1 })
     .where('version', '=', version)
     .executeTakeFirst();
-  if (changed.numUpdatedRows === 0n) throw new ChangedSince('The settings');
+  if (changed.numUpdatedRows === 0n)
+    throw new ChangedSince('The settings', { table: 'mill', id: '1', version });
   return findMill(db);
 }
 

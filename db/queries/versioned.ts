@@ -2,22 +2,18 @@ import type { Kysely } from 'kysely';
 import { ChangedSince, NotFound } from './changed.ts';
 import type { Database } from '../schema.ts';
 
-type Versioned =
+/** The tables whose rows carry a version. */
+export type Versioned =
   | 'lot'
   | 'season'
   | 'balance'
   | 'supply'
   | 'treatment'
-  | 'supplyPurchase'
-  | 'supplyCount'
-  | 'expense'
   | 'counterparty'
   | 'trial'
   | 'testSmelt'
   | 'batch'
   | 'product'
-  | 'productionDay'
-  | 'shipment'
   | 'statement'
   | 'buyerStatement';
 
@@ -32,6 +28,17 @@ export async function lockVersion(
   id: string,
   version: number,
 ): Promise<void> {
+  const found = await lockRecord(trx, table, what, id);
+  if (found !== version) throw new ChangedSince(`The ${what}`, { table, id, version });
+}
+
+/** Locks a record for a change and gives its version. To be called inside a transaction. */
+export async function lockRecord(
+  trx: Kysely<Database>,
+  table: Versioned,
+  what: string,
+  id: string,
+): Promise<number> {
   const before = await trx
     .selectFrom(table)
     .select('version')
@@ -39,5 +46,5 @@ export async function lockVersion(
     .forUpdate()
     .executeTakeFirst();
   if (before === undefined) throw new NotFound(what);
-  if (before.version !== version) throw new ChangedSince(`The ${what}`);
+  return before.version;
 }

@@ -187,7 +187,7 @@ describeOnEveryEngine('the correction for losses in cupelling', (open) => {
     expect(inference.findings.map(({ code }) => code)).toContain('cupellation-corrected');
 
     const stale = await send('PUT', '/cupellation', { ...settings, correction: 'off', version });
-    expect(stale.status).toBe(409);
+    expect(stale.status).toBe(412);
     const { proofs: kept } = await enter('GET', '/cupellation');
     expect((await send('DELETE', `/cupellation/proofs/${kept[0].id}`)).status).toBe(204);
     expect((await enter('GET', '/cupellation')).proofs).toHaveLength(1);

@@ -166,7 +166,7 @@ describeOnEveryEngine('bad input', (open) => {
     const { id, ...fields } = treatment;
     await mill.enter('PUT', `/treatments/${id}`, { ...fields, name: 'First' });
     const later = await mill.send('PUT', `/treatments/${id}`, { ...fields, name: 'Second' });
-    expect(later.status).toBe(409);
+    expect(later.status).toBe(412);
     expect((await mill.enter('GET', `/treatments/${id}`)).name).toBe('First');
   });
 });

@@ -70,7 +70,7 @@ describeOnEveryEngine("a buyer's statement", (open) => {
     const change = { ...fields, lines: entry.lines.slice(0, 1), total: '5063.90', version: 1 };
     const changed = await enter('PUT', `/buyer-statements/${kept.id}`, change);
     expect(changed).toMatchObject({ version: 2, total: '5063.90', lines: [{ label: 'Gold' }] });
-    expect((await send('PUT', `/buyer-statements/${kept.id}`, change)).status).toBe(409);
+    expect((await send('PUT', `/buyer-statements/${kept.id}`, change)).status).toBe(412);
     expect(await enter('GET', `/buyer-statements?statementId=${ours.id}`)).toEqual([changed]);
     expect(await enter('GET', `/buyer-statements/${kept.id}`)).toEqual(changed);
 

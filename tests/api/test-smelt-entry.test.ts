@@ -73,7 +73,7 @@ describeOnEveryEngine('a test smelt with what it names that is new', (open) => {
     const before = await books();
     const trial = { lotId: entry.newTrial.lotId, name: 'Roasted' };
     const moved = { ...smelt, trialId: null, newTrial: trial };
-    expect(await send('PUT', `/test-smelts/${id}`, { ...moved, version: 99 })).toMatchObject({ status: 409 });
+    expect(await send('PUT', `/test-smelts/${id}`, { ...moved, version: 99 })).toMatchObject({ status: 412 });
     expect(await books()).toEqual(before);
     expect(
       await send('PUT', `/test-smelts/${id}`, { ...moved, newTrial: { ...trial, name: 'Raw' } }),

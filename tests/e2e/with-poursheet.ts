@@ -41,7 +41,7 @@ export function describeWithPoursheet(
     afterEach(async () => {
       for (const page of opened.splice(0)) await page.context().close();
       // That the server refuses what was typed is no fault; the browser notes it all the same.
-      const faults = complaints.filter((text) => !/responded with a status of (409|422)/.test(text));
+      const faults = complaints.filter((text) => !/responded with a status of (409|412|422)/.test(text));
       complaints = [];
       expect(faults, 'on the console or the network').toEqual([]);
     });

@@ -124,7 +124,7 @@ describe('an error in a handler', () => {
   it('is told when it is about the records', async () => {
     expect(await answerTo(new NotFound('lot'))).toMatchObject({ status: 404 });
     const changed = await answerTo(new ChangedSince('The lot'));
-    expect(changed.status).toBe(409);
+    expect(changed.status).toBe(412);
     expect(changed.body).toContain('The lot was changed by somebody else since it was opened.');
     const refused = await answerTo(new Refused('/charges/0/leadG', 'must be below the flux'));
     expect(JSON.parse(refused.body)).toMatchObject({

@@ -13,7 +13,7 @@ export interface Answer {
 }
 
 export interface MillApi {
-  send: (method: string, path: string, body?: unknown) => Promise<Answer>;
+  send: (method: string, path: string, body?: unknown, headers?: Record<string, string>) => Promise<Answer>;
   /** Sends and expects success. */
   enter: (method: string, path: string, body?: unknown) => Promise<Answer['body']>;
 }
@@ -21,15 +21,16 @@ export interface MillApi {
 /** The API over a database, with the clock standing at a day. */
 export function millApi(db: Kysely<Database>, today = '2026-09-01'): MillApi {
   const app = createApp({ db, now: () => new Date(`${today}T12:00:00Z`) });
-  const send: MillApi['send'] = async (method, path, body) => {
+  const send: MillApi['send'] = async (method, path, body, headers = {}) => {
     const response = await app.request(`/api${path}`, {
       method,
-      ...(body === undefined
-        ? {}
-        : {
-            headers: { 'content-type': 'application/json' },
-            body: typeof body === 'string' ? body : JSON.stringify(body),
-          }),
+      headers: {
+        // Whatever state it is in, unless a test says which.
+        ...(method === 'DELETE' ? { 'if-match': '*' } : {}),
+        ...(body === undefined ? {} : { 'content-type': 'application/json' }),
+        ...headers,
+      },
+      ...(body === undefined ? {} : { body: typeof body === 'string' ? body : JSON.stringify(body) }),
     });
     const isJson = (response.headers.get('content-type') ?? '').includes('json');
     return {

@@ -1,7 +1,7 @@
 import { Link } from '@tanstack/react-router';
 import type { Batch, Product } from '../../../api/schemas/batch.ts';
 import { productKinds } from '../../../api/schemas/batch.ts';
-import { api, send } from '../../api.ts';
+import { api, ifMatch, send } from '../../api.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
 import { at } from '../../lib/binding.ts';
 import { useDraft } from '../../lib/drafts.ts';
@@ -70,7 +70,9 @@ export function Products({ batch }: { batch: Batch }) {
                     question={`Remove ${product.code}? It cannot be removed once a statement names it.`}
                     confirmLabel="Remove"
                     onConfirm={async () => {
-                      await send(api.products[':id'].$delete({ param: { id: product.id } }));
+                      await send(
+                        api.products[':id'].$delete({ param: { id: product.id } }, ifMatch(product.version)),
+                      );
                       await booksChanged();
                     }}
                   />

@@ -2,7 +2,7 @@ import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import type { BuyerStatement } from '../../../api/schemas/buyer-statement.ts';
 import type { Statement } from '../../../api/schemas/statement.ts';
-import { api, send } from '../../api.ts';
+import { api, ifMatch, send } from '../../api.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
 import { termsQuery } from '../../lib/book-queries.ts';
 import { useFormat } from '../../lib/owner.ts';
@@ -60,7 +60,9 @@ function RecordActions(props: { record: BuyerStatement }) {
       question={`What was entered of their statement ${record.number} will be gone. Ours stays as it is.`}
       confirmLabel="Remove it"
       onConfirm={async () => {
-        await send(api['buyer-statements'][':id'].$delete({ param: { id: record.id } }));
+        await send(
+          api['buyer-statements'][':id'].$delete({ param: { id: record.id } }, ifMatch(record.version)),
+        );
         await navigate({ to: '/settlements/$statementId/buyer', params: { statementId }, search: {} });
         await booksChanged();
       }}

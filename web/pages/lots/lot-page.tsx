@@ -1,6 +1,6 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
-import { api, send } from '../../api.ts';
+import { api, ifMatch, send } from '../../api.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import { lotFactsQuery, lotQuery, seasonsQuery, useBooksChanged } from '../../lib/bench-queries.ts';
 import { useFormat } from '../../lib/owner.ts';
@@ -111,7 +111,7 @@ function RemoveLot(props: { lot: Lot }) {
         question={`Lot ${lot.code} and its lab assays will be gone. A lot that has trials or batches cannot be removed.`}
         confirmLabel={`Remove lot ${lot.code}`}
         onConfirm={async () => {
-          await send(api.lots[':id'].$delete({ param: { id: lot.id } }));
+          await send(api.lots[':id'].$delete({ param: { id: lot.id } }, ifMatch(lot.version)));
           await navigate({ to: '/lots' });
           await booksChanged();
         }}

@@ -1,4 +1,4 @@
-import { api, send } from '../../api.ts';
+import { api, ifMatch, send } from '../../api.ts';
 import type { TrialWithSmelts } from '../../../api/schemas/test-smelt.ts';
 import type { Treatment } from '../../../api/schemas/treatment.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
@@ -84,7 +84,7 @@ function TrialEditor(props: {
           question={`Trial ${trial.name} has no test smelt; it will be gone.`}
           confirmLabel="Remove the trial"
           onConfirm={async () => {
-            await send(api.trials[':id'].$delete({ param: { id: trial.id } }));
+            await send(api.trials[':id'].$delete({ param: { id: trial.id } }, ifMatch(trial.version)));
             await booksChanged();
           }}
         />

@@ -2,7 +2,7 @@ import type { ReactElement } from 'react';
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate, useParams } from '@tanstack/react-router';
 import type { Supply } from '../../../api/schemas/supply.ts';
-import { api, send } from '../../api.ts';
+import { api, ifMatch, send } from '../../api.ts';
 import { suppliesQuery, useBooksChanged } from '../../lib/bench-queries.ts';
 import { at } from '../../lib/binding.ts';
 import { useDraft } from '../../lib/drafts.ts';
@@ -96,7 +96,7 @@ export function SupplyPage(): ReactElement {
 }
 
 function RemoveSupply(props: { supply: Supply }) {
-  const { id, name } = props.supply;
+  const { id, name, version } = props.supply;
   const navigate = useNavigate();
   const booksChanged = useBooksChanged();
   return (
@@ -105,7 +105,7 @@ function RemoveSupply(props: { supply: Supply }) {
       question={`${name} and its prices will be gone. What a recipe, a test smelt or a batch names cannot be removed.`}
       confirmLabel={`Remove ${name}`}
       onConfirm={async () => {
-        await send(api.supplies[':id'].$delete({ param: { id } }));
+        await send(api.supplies[':id'].$delete({ param: { id } }, ifMatch(version)));
         await navigate({ to: '/prices' });
         await booksChanged();
       }}

@@ -1,6 +1,6 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate, useParams } from '@tanstack/react-router';
-import { api, send } from '../../api.ts';
+import { api, ifMatch, send } from '../../api.ts';
 import type { Statement, StatementSummary } from '../../../api/schemas/statement.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
 import { statementsQuery } from '../../lib/book-queries.ts';
@@ -68,7 +68,9 @@ function DraftActions(props: { statement: Statement }) {
         question={`The draft for ${statement.productCode} will be gone. Nothing that was issued is touched.`}
         confirmLabel="Throw it away"
         onConfirm={async () => {
-          await send(api.statements[':id'].$delete({ param: { id: statement.id } }));
+          await send(
+            api.statements[':id'].$delete({ param: { id: statement.id } }, ifMatch(statement.version)),
+          );
           await navigate({ to: '/settlements' });
           await booksChanged();
         }}

@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import { useSuspenseQueries, useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
-import { api, send } from '../../api.ts';
+import { api, ifMatch, send } from '../../api.ts';
 import type { TestSmeltResult } from '../../../api/calc/assay/test-smelt.ts';
 import { closeSmelt } from '../../../api/calc/facts/close-smelt.ts';
 import { smeltFacts } from '../../../api/calc/facts/smelt-from-record.ts';
@@ -160,7 +160,7 @@ function RemoveSmelt(props: { record: TestSmeltRecord; lot: Lot; trial: TrialWit
       question={`Test ${record.sample} of ${trial.name} will be gone with all its weighings. A test that went wrong is better set aside, with the reason.`}
       confirmLabel={`Remove test ${record.sample}`}
       onConfirm={async () => {
-        await send(api['test-smelts'][':id'].$delete({ param: { id: record.id } }));
+        await send(api['test-smelts'][':id'].$delete({ param: { id: record.id } }, ifMatch(record.version)));
         await navigate({ to: '/lots/$lotId', params: { lotId: lot.id } });
         await booksChanged();
       }}

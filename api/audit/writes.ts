@@ -1,0 +1,66 @@
+import type { Context, MiddlewareHandler } from 'hono';
+import { answeredOnce, oneAtATime } from './idempotency.ts';
+import { requireMatch, tagRecord } from './if-match.ts';
+import { actorIfAny } from '../accounts/actor.ts';
+import { problemResponse, toProblem } from '../on-error.ts';
+import { requestIdOf, type Deps } from '../routes/describe.ts';
+import { actingAs, inRequestTransaction, whoActs, type Acting } from '../../db/audit/acting.ts';
+import { changesSince } from '../../db/queries/audit.ts';
+import { ChangedSince } from '../../db/queries/changed.ts';
+
+const reads = ['GET', 'HEAD', 'OPTIONS'];
+
+/** Answers of a refused sign-in: what they count stays counted. */
+const keptThoughRefused = [401, 429];
+
+/** Undoes what a refused request wrote. */
+class Undo extends Error {}
+
+/**
+ * Stands around every request. One that changes something is one transaction, in the name of whoever asks: what it
+ * writes, what the audit says of it and the answer kept under its idempotency key are there together or not at all.
+ * Imports answer while they still work and open their transaction themselves.
+ */
+export function writes({ db }: Deps): MiddlewareHandler {
+  return async (c, next) => {
+    if (reads.includes(c.req.method)) {
+      await next();
+      await tagRecord(c);
+      return;
+    }
+    const requestId = requestIdOf(c);
+    c.set('requestId', requestId);
+    const acting = actingFor(c, requestId);
+    // Nor is a sign-in: its costly hash must not hold a transaction open, and a wrong try stays counted.
+    if (/^\/api\/(imports|session)(\/|$)/.test(c.req.path)) return actingAs(acting, next);
+    const account = acting.accountId ?? '';
+    try {
+      await oneAtATime(c, account, () =>
+        inRequestTransaction(db, acting, async (trx) => {
+          await answeredOnce(c, trx, account, async () => {
+            await requireMatch(c, trx);
+            await next();
+          });
+          if (c.error !== undefined && !keptThoughRefused.includes(c.res.status)) throw new Undo();
+        }),
+      );
+    } catch (error) {
+      const refused = error instanceof Undo ? c.error : error;
+      if (refused instanceof ChangedSince) await tellWhatChanged(c, refused);
+      else if (!(error instanceof Undo)) throw error;
+    }
+
+    async function tellWhatChanged(context: Context, refused: ChangedSince): Promise<void> {
+      const changes = refused.seen === null ? [] : await changesSince(db, refused.seen);
+      context.res = problemResponse(context, toProblem(refused), requestId, { changes });
+    }
+  };
+}
+
+/** Who is known from the request; on the owner's own machine there may be nobody to ask. */
+function actingFor(c: Context, requestId: string): Acting {
+  const outer = whoActs();
+  if (outer !== undefined) return { ...outer, requestId };
+  const actor = actorIfAny(c);
+  return { name: actor?.name ?? 'nobody signed in', accountId: actor?.accountId ?? null, requestId };
+}

@@ -1,0 +1,11 @@
+/** The tables whose changes the audit does not write down, each with its reason. */
+export const notWatched: Record<string, string> = {
+  audit_entry: 'is the audit itself and takes no change',
+  audit_head: 'is the end of the audit and only goes forward',
+  kysely_migration: 'is the list of migrations, kept by the migrator',
+  kysely_migration_lock: 'lets one program at a time migrate, and says nothing of the books',
+  idempotency: 'holds answers for seven days, each to a change that the audit has',
+  account_session: 'holds what opens a door',
+  account_setup: 'holds what opens a door',
+  sign_in_limit: 'counts tries and is forgotten within the hour',
+};
