@@ -1,34 +1,44 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import { gate, knowActor } from './accounts/gate.ts';
 import { grantsByEndpoint } from './accounts/grants.ts';
-import { writes } from './audit/writes.ts';
 import { onError, onNotFound } from './on-error.ts';
-import { auditRoutes } from './routes/audit.ts';
+import { accountRoutes } from './routes/accounts.ts';
 import { balanceRoutes } from './routes/balances.ts';
 import { batchRoutes, productRoutes } from './routes/batches.ts';
 import { buyerStatementRoutes } from './routes/buyer-statements.ts';
 import { counterpartyRoutes } from './routes/counterparties.ts';
 import { decisionRoutes } from './routes/decisions.ts';
+import { downloadLinkRoutes, downloadRoutes } from './routes/downloads.ts';
 import { importRoutes } from './routes/imports.ts';
 import { cupellationRoutes } from './routes/cupellation.ts';
 import { lotRoutes } from './routes/lots.ts';
 import { millRoutes, seasonRoutes } from './routes/mill.ts';
+import { exchangeRateRoutes, expenseRoutes } from './routes/expenses.ts';
+import { productionDayRoutes } from './routes/production-days.ts';
+import { shipmentRoutes } from './routes/shipments.ts';
+import { accountCodeRoutes, budgetRoutes } from './routes/plans.ts';
+import { sessionRoutes } from './routes/session.ts';
 import { statementRoutes } from './routes/statements.ts';
 import { quotationRoutes, supplyRoutes } from './routes/supplies.ts';
 import { termsRoutes } from './routes/terms.ts';
+import { stockRoutes, supplyCountRoutes, supplyPurchaseRoutes } from './routes/stock.ts';
 import { testSmeltRoutes, trialRoutes } from './routes/test-smelts.ts';
 import { treatmentRoutes } from './routes/treatments.ts';
+import { writeOffRoutes } from './routes/write-offs.ts';
 import { allow, type Deps } from './routes/describe.ts';
-import { requestDatabase } from '../db/audit/acting.ts';
 
 /** The whole API over one database, without a server: tests call `request` on it. */
-export function createApp(given: Deps) {
-  const deps = { ...given, db: requestDatabase(given.db) };
+export function createApp(deps: Deps) {
   const base = new OpenAPIHono().basePath('/api');
-  base.use('*', knowActor(deps), gate(deps, endpointGrants), writes(given));
+  base.use('*', knowActor(deps), gate(deps, endpointGrants));
   const app = base
+    .route('/session', sessionRoutes(deps))
+    .route('/accounts', accountRoutes(deps))
+    .route('/download-links', downloadLinkRoutes(deps))
+    .route('/downloads', downloadRoutes(deps))
     .route('/mill', millRoutes(deps))
     .route('/seasons', seasonRoutes(deps))
+    .route('/days', productionDayRoutes(deps))
     .route('/lots', lotRoutes(deps))
     .route('/trials', trialRoutes(deps))
     .route('/test-smelts', testSmeltRoutes(deps))
@@ -37,15 +47,23 @@ export function createApp(given: Deps) {
     .route('/cupellation', cupellationRoutes(deps))
     .route('/quotations', quotationRoutes(deps))
     .route('/treatments', treatmentRoutes(deps))
+    .route('/stock', stockRoutes(deps))
+    .route('/supply-purchases', supplyPurchaseRoutes(deps))
+    .route('/supply-counts', supplyCountRoutes(deps))
+    .route('/expenses', expenseRoutes(deps))
+    .route('/exchange-rates', exchangeRateRoutes(deps))
+    .route('/budgets', budgetRoutes(deps))
+    .route('/account-codes', accountCodeRoutes(deps))
     .route('/counterparties', counterpartyRoutes(deps))
     .route('/terms', termsRoutes(deps))
     .route('/decisions', decisionRoutes(deps))
     .route('/batches', batchRoutes(deps))
     .route('/products', productRoutes(deps))
+    .route('/write-offs', writeOffRoutes(deps))
+    .route('/shipments', shipmentRoutes(deps))
     .route('/statements', statementRoutes(deps))
     .route('/buyer-statements', buyerStatementRoutes(deps))
-    .route('/imports', importRoutes(deps))
-    .route('/audit', auditRoutes(deps));
+    .route('/imports', importRoutes(deps));
   app.doc31('/openapi.json', {
     openapi: '3.1.0',
     info: {
@@ -58,8 +76,8 @@ export function createApp(given: Deps) {
     const endpoints = app.openAPIRegistry.definitions.flatMap((definition) =>
       definition.type === 'route' ? [definition.route] : [],
     );
-    const document = { method: 'get', path: '/api/openapi.json', ...allow('operator', 'accountant') };
-    return grantsByEndpoint([...endpoints, document]);
+    const document = { method: 'get', path: '/openapi.json', ...allow('operator', 'accountant') };
+    return grantsByEndpoint('/api', [...endpoints, document]);
   }
   app.onError(onError);
   app.notFound(onNotFound);

@@ -35,12 +35,17 @@ interface Described {
   [GRANTS_FIELD]?: readonly string[];
 }
 
-/** `GET /api/lots/:id` → who may use it; the first endpoint of an address is the one that answers. */
-export function grantsByEndpoint(endpoints: readonly Described[]): Map<string, readonly string[]> {
+/** `GET /api/lots/:id` → who may use it. `base` is what the descriptions leave out of their paths. */
+export function grantsByEndpoint(
+  base: string,
+  endpoints: readonly Described[],
+): Map<string, readonly string[]> {
   return new Map(
     endpoints.flatMap((endpoint) => {
       const grants = endpoint[GRANTS_FIELD];
-      return grants === undefined ? [] : [[endpointKey(endpoint.method, endpoint.path), grants] as const];
+      return grants === undefined
+        ? []
+        : [[endpointKey(endpoint.method, `${base}${endpoint.path}`), grants] as const];
     }),
   );
 }
