@@ -25,20 +25,17 @@ function quotationsOf({ kept }: KeptStatement): StatementQuotations[] {
   const { terms, prices, dates } = kept.settlementInput;
   return terms.metals.flatMap(({ metal, price }): StatementQuotations[] => {
     const input = prices.find((one) => one.metal === metal);
-    if (input === undefined || price.basis.kind === 'fixed' || input.quotations.length === 0) return [];
-    const { quotationsUsed } = priceFromQuotations({
-      priceBasis: price.basis,
-      dates,
-      quotations: input.quotations,
-    });
-    return [
-      {
-        metal,
-        unit: `${price.currency ?? terms.currency}/${price.unit}`,
-        basis: price.basis.source,
-        rows: quotationsUsed,
-      },
-    ];
+    const { basis } = price;
+    if (input === undefined || basis.kind === 'fixed' || input.quotations.length === 0) return [];
+    const entered = input.options?.map(({ option }) => option) ?? [];
+    const quoted =
+      basis.kind === 'quotations' ? [basis] : basis.options.filter((_, index) => !entered.includes(index));
+    return quoted.map((one) => ({
+      metal,
+      unit: `${price.currency ?? terms.currency}/${price.unit}`,
+      basis: one.source,
+      rows: priceFromQuotations({ priceBasis: one, dates, quotations: input.quotations }).quotationsUsed,
+    }));
   });
 }
 
@@ -54,7 +51,7 @@ function provisionalItems({ stage, kept }: KeptStatement): string[] {
   if (stage === 'final' || stage === 'adjustment') return [];
   const items = ['Weights, moisture and assays until they are exchanged and settled.'];
   for (const { metal, price } of kept.settlementInput.terms.metals)
-    if (price.basis.kind === 'quotations')
+    if (price.basis.kind !== 'fixed')
       items.push(`The price of ${metal} until its quotational period is over.`);
   return items;
 }

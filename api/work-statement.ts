@@ -27,7 +27,8 @@ async function priceInput(
   currency: string,
   entry: StatementEntry,
 ): Promise<PriceInput> {
-  const agreed = entry.agreedPrices.find((one) => one.metal === metal);
+  const forMetal = entry.agreedPrices.filter((one) => one.metal === metal);
+  const agreed = forMetal.find((one) => one.option === undefined);
   if (agreed !== undefined) return { metal, price: agreed.price, basis: agreed.basis, quotations: [] };
   if (price.basis.kind === 'fixed')
     return { metal, price: null, basis: 'fixed in the contract', quotations: [] };
@@ -41,7 +42,17 @@ async function priceInput(
           unit,
           to: entry.dates.statementOn,
         });
-  return { metal, price: null, basis: price.basis.source, quotations };
+  if (price.basis.kind === 'quotations') return { metal, price: null, basis: price.basis.source, quotations };
+  return {
+    metal,
+    price: null,
+    basis: 'chosen as the contract says',
+    quotations,
+    options: forMetal.flatMap(({ option, price: entered, basis }) =>
+      option === undefined ? [] : [{ option, price: entered, basis }],
+    ),
+    declaredOption: entry.declaredOptions?.find((one) => one.metal === metal)?.option ?? null,
+  };
 }
 
 /**
@@ -72,6 +83,7 @@ export async function workStatement(db: Kysely<Database>, entry: StatementEntry)
     assays: entry.assays,
     prices,
     exchangeRates: entry.exchangeRates,
+    agreedItems: entry.agreedItems ?? [],
     dates: entry.dates,
     previouslyPaid: issued.map((statement) => ({
       statementNumber: statement.number ?? '',

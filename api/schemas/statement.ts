@@ -59,6 +59,9 @@ export const settlementDates = z.object({
 
 export const statementStages = ['provisional', 'second-provisional', 'final', 'adjustment'] as const;
 
+/** Place of one of the contract's price options, from 0. */
+const place = z.int().min(0).max(9);
+
 /** What is entered for a statement; prices come from the stored quotations unless one was agreed. */
 export const statementEntry = z.object({
   productId: id,
@@ -67,13 +70,23 @@ export const statementEntry = z.object({
   parcel: z.discriminatedUnion('kind', [concentrateParcel, doreParcel]),
   assays: z.array(assayInput).max(400),
   agreedPrices: z
-    .array(z.object({ metal: element, price, basis: name(200) }))
+    .array(z.object({ metal: element, price, basis: name(200), option: place.optional() }))
     .max(40)
     .default([]),
   exchangeRates: z
     .array(z.object({ currency, rate: decimal({ above: 0 }), date: isoDate }))
     .max(20)
     .default([]),
+  /** Where a party may choose the price: which of the contract's options it has declared, from 0. */
+  declaredOptions: z
+    .array(z.object({ metal: element, option: place }))
+    .max(40)
+    .optional(),
+  /** Amounts agreed for this parcel alone; below zero they are deducted from what the seller gets. */
+  agreedItems: z
+    .array(z.object({ name: name(120), amount: decimal({}), reason: name(200) }))
+    .max(40)
+    .optional(),
   dates: settlementDates,
 });
 export type StatementEntry = z.infer<typeof statementEntry>;
@@ -95,6 +108,7 @@ export const sections = [
   'penalties',
   'credits',
   'royalties',
+  'taxes',
   'previous',
   'total',
 ] as const;

@@ -34,19 +34,20 @@ export const escalator = z.object({
   maximumDecrease: atLeastZero.nullable(),
 });
 
+const purpose = z.enum([
+  'treatment',
+  'refining',
+  'lot',
+  'sampling',
+  'assaying',
+  'representation',
+  'freight',
+  'insurance',
+  'handling',
+  'other',
+]);
 const chargeName = {
-  purpose: z.enum([
-    'treatment',
-    'refining',
-    'lot',
-    'sampling',
-    'assaying',
-    'representation',
-    'freight',
-    'insurance',
-    'handling',
-    'other',
-  ]),
+  purpose,
   name,
   currency: currency.nullable(),
 };
@@ -81,6 +82,18 @@ export const charge = z.discriminatedUnion('kind', [
     brackets: bracketLadder,
     basis: massBasis,
     unit: massUnitSchema,
+  }),
+  z.object({
+    ...chargeName,
+    kind: z.literal('by-level'),
+    level: z.discriminatedUnion('kind', [
+      z.object({ kind: z.literal('grade'), elements: z.array(element).min(1), unit: gradeUnitSchema }),
+      z.object({ kind: z.literal('price'), metal: element }),
+    ]),
+    ladder,
+    basis: massBasis,
+    unit: massUnitSchema,
+    minimum: atLeastZero.nullable(),
   }),
   z.object({
     ...chargeName,
@@ -153,4 +166,16 @@ export const royalty = z.object({
   exemption: atLeastZero.nullable(),
   paidBy: z.enum(['buyer-withholds', 'seller-pays']),
   payees: z.array(z.object({ name, share: positive })),
+});
+
+export const tax = z.object({
+  name,
+  rateFrac: fraction,
+  base: z.discriminatedUnion('kind', [
+    z.object({ kind: z.literal('payable-value') }),
+    z.object({ kind: z.literal('net-value') }),
+    z.object({ kind: z.literal('charges'), purposes: z.array(purpose) }),
+  ]),
+  effect: z.enum(['added', 'deducted']),
+  isPassedOn: z.boolean(),
 });

@@ -4,11 +4,13 @@ import {
   currency,
   date,
   days,
+  decimal,
   element,
   eventNameSchema,
   fraction,
   gradeUnitSchema,
   name,
+  positive,
   priceUnit,
   rounding,
 } from './terms-basics.ts';
@@ -24,7 +26,15 @@ export const assayRule = z.object({
     z.object({ kind: z.literal('mean') }),
     z.object({
       kind: z.literal('exchange'),
-      splittingLimits: z.array(z.object({ fromGrade: atLeastZero, limit: atLeastZero })).min(1),
+      splittingLimits: z
+        .array(
+          z.object({
+            fromGrade: atLeastZero,
+            limit: atLeastZero,
+            relativeFrac: fraction.nullable().optional(),
+          }),
+        )
+        .min(1),
       umpire: z.object({
         rule: z.enum(['middle-of-three', 'mean-of-nearest-two', 'mean-of-umpire-and-nearer', 'nearer-party']),
         cost: atLeastZero.nullable(),
@@ -47,7 +57,20 @@ const payableForm = z.discriminatedUnion('kind', [
   percentThenUnit,
   z.object({
     kind: z.literal('steps'),
+    by: element.nullable().optional(),
     steps: z.array(z.object({ fromGrade: atLeastZero, form: simpleForm })).min(1),
+  }),
+  z.object({
+    kind: z.literal('sliding'),
+    form: simpleForm,
+    slides: z.enum(['paidFrac', 'deduction']),
+    by: element.nullable(),
+    fromGrade: atLeastZero,
+    step: positive,
+    change: decimal,
+    counting: z.enum(['pro-rata', 'whole-steps']),
+    minimum: atLeastZero.nullable(),
+    maximum: atLeastZero.nullable(),
   }),
   z.object({
     kind: z.literal('bands'),
@@ -77,16 +100,26 @@ const quotationalPeriod = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('dates'), from: date, to: date }),
 ]);
 
+const quotedParts = {
+  kind: z.literal('quotations'),
+  source: name,
+  period: quotationalPeriod,
+  provisional: z.discriminatedUnion('kind', [
+    z.object({ kind: z.literal('latest') }),
+    z.object({ kind: z.literal('mean-of-last'), quotations: z.int().min(1).max(400) }),
+  ]),
+};
+
 const priceBasis = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('fixed'), price: atLeastZero }),
+  z.object(quotedParts),
   z.object({
-    kind: z.literal('quotations'),
-    source: name,
-    period: quotationalPeriod,
-    provisional: z.discriminatedUnion('kind', [
-      z.object({ kind: z.literal('latest') }),
-      z.object({ kind: z.literal('mean-of-last'), quotations: z.int().min(1).max(400) }),
-    ]),
+    kind: z.literal('choice'),
+    rule: z.enum(['lowest', 'highest', 'mean', 'seller-option', 'buyer-option']),
+    options: z
+      .array(z.object({ ...quotedParts, paidFrac: fraction }))
+      .min(1)
+      .max(10),
   }),
 ]);
 
@@ -94,6 +127,7 @@ export const metalTerms = z.object({
   metal: element,
   form: payableForm,
   minimumGrade: atLeastZero.nullable(),
+  minimumDeduction: atLeastZero.nullable().optional(),
   order: z.enum(['grade', 'content']),
   price: z.object({
     unit: priceUnit,
@@ -101,6 +135,8 @@ export const metalTerms = z.object({
     basis: priceBasis,
     paidFrac: fraction,
     reduction: atLeastZero,
+    floor: atLeastZero.nullable().optional(),
+    cap: atLeastZero.nullable().optional(),
   }),
   refining: z
     .object({

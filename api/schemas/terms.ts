@@ -12,7 +12,7 @@ import {
   rounding,
   settlementStageSchema,
 } from './terms-basics.ts';
-import { charge, credit, penalty, royalty } from './terms-charges.ts';
+import { charge, credit, penalty, royalty, tax } from './terms-charges.ts';
 import { assayRule, metalTerms } from './terms-metals.ts';
 
 const advance = z.object({ shareFrac: fraction, of: z.enum(['net-value', 'payable-value']) });
@@ -59,6 +59,7 @@ export const termsSchema = z.object({
   penalties: z.array(penalty),
   credits: z.array(credit),
   royalties: z.array(royalty),
+  taxes: z.array(tax).optional(),
   exchangeRates: z.array(z.object({ currency, rateOn: eventNameSchema, source: name })),
   paidIn: currency.nullable(),
   provisional: advance.nullable(),

@@ -15,6 +15,7 @@ export type AccountantKind =
   | 'penalty'
   | 'royalty'
   | 'production tax'
+  | 'sales or withholding tax'
   | 'interest'
   | 'held back'
   | 'earlier statement'

@@ -25,6 +25,7 @@ const SECTION_KINDS: Record<SettlementSection, AccountantKind> = {
   penalties: 'penalty',
   credits: 'credit',
   royalties: 'royalty',
+  taxes: 'sales or withholding tax',
   previous: 'earlier statement',
   total: 'other charge',
 };

@@ -25,7 +25,8 @@ export const SECTION_WORDS: Record<SettlementSection, string> = {
   charges: 'Charges',
   penalties: 'Penalties',
   credits: 'Credits',
-  royalties: 'Royalties and taxes',
+  royalties: 'Royalties and production taxes',
+  taxes: 'Sales and withholding taxes',
   previous: 'Net value and payments',
   total: 'Total',
 };

@@ -138,7 +138,8 @@ describe('what is sent', () => {
       ],
       byPiece: true,
       assays: [{ element: 'Au', unit: 'g/t', piece: '1', own: '238', buyer: '235', umpire: '' }],
-      prices: [{ metal: 'Ag', price: '28.5', basis: 'agreed by letter' }],
+      prices: [{ metal: 'Ag', option: '', price: '28.5', basis: 'agreed by letter' }],
+      items: [{ name: 'Demurrage', amount: '-45.5', reason: 'two days at the gate' }],
     };
     const { entry, incomplete } = entryOfDraft(draft, settled, plainChoices);
     expect(incomplete).toEqual([]);
@@ -204,7 +205,7 @@ describe('the next statement', () => {
     const settled = usualTerms('concentrate', 'USD');
     const draft = {
       ...first(settled, product({})),
-      prices: [{ metal: 'Au', price: '2400', basis: 'letter' }],
+      prices: [{ metal: 'Au', option: '', price: '2400', basis: 'letter' }],
     };
     const { entry } = entryOfDraft(draft, settled, plainChoices);
     const follow = (stage: 'final' | 'adjustment') =>

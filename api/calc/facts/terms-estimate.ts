@@ -62,7 +62,7 @@ export function termsEstimate(terms: TermsFacts, facts: DecisionFacts): Estimate
   for (const { metal, price } of metals) {
     const grams = GRAMS_IN[price.unit];
     if (metal === 'Au' || metal === 'Ag') perUnit[metal] = grams / gramsPerTroyOunce;
-    else if (price.basis.kind === 'quotations') {
+    else if (price.basis.kind !== 'fixed') {
       const found = latestPricePer(facts.latestQuotations, {
         metal,
         currency: price.currency ?? currency,

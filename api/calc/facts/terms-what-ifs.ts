@@ -44,6 +44,8 @@ const paidFracs = (form: PayableForm): number[] => {
       return form.steps.map((step) => Number(step.form.paidFrac));
     case 'bands':
       return form.bands.map((band) => Number(band.paidFrac));
+    case 'sliding':
+      return [Number(form.form.paidFrac)];
     default:
       return [Number(form.paidFrac)];
   }
@@ -59,6 +61,8 @@ function withPaidFracs(form: PayableForm, factor: number): PayableForm {
         ...form,
         bands: form.bands.map((band) => ({ ...band, paidFrac: scaled(band.paidFrac, factor) })),
       };
+    case 'sliding':
+      return { ...form, form: simple(form.form) };
     default:
       return simple(form);
   }

@@ -84,6 +84,7 @@ function otherForms(metal: MetalTerms): { words: string; form: MetalTerms['form'
       form: step.form,
     }));
   }
+  if (form.kind === 'sliding') return [{ words: 'without the sliding scale', form: form.form }];
   const kinds = Object.keys(FORM_WORDS) as SimplePayableForm['kind'][];
   return [
     ...kinds

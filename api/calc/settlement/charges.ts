@@ -1,12 +1,13 @@
 import { Dec, type DecimalNumber } from '../money.ts';
 import type { Charge } from '../terms/charge-terms.ts';
-import { bracketAt } from '../terms/ladder.ts';
+import { bracketAt, ladderRate } from '../terms/ladder.ts';
 import { percentText } from '../terms/payable-form.ts';
 import type { MassBasis } from '../terms/term-units.ts';
 import { escalated } from './escalators.ts';
+import { levelOf } from './components.ts';
 import { bare, figure, given, shown, type Figure } from './figure.ts';
 import { payableValue } from './payable-value.ts';
-import { exchangeRate } from './quoted-price.ts';
+import { exchangeRate, quotedPrice } from './quoted-price.ts';
 import { addLine, addProductLine, BASIS_WORDS, massFor, money, type SettlementRun } from './run.ts';
 
 /** Treatment, freight and all other charges, each with its escalators and its own minimum. */
@@ -65,6 +66,9 @@ function workCharge(run: SettlementRun, charge: Charge, id: string, path: string
     }
     case 'by-value':
       byValueCharge(run, at, charge, path);
+      return;
+    case 'by-level':
+      byLevelCharge(run, at, charge, path);
       return;
     case 'share-of-value': {
       const value = payableValue(run);
@@ -205,4 +209,42 @@ function byValueCharge(
   const rate = inContractCurrency(run, charge, bracket?.rate ?? '0', charge.unit);
   if (rate === null) return;
   addProductLine(run, { ...at, sign: -1, quantity: mass, rate });
+}
+
+/** A rate per mass that a grade or a price chooses, worked on a line of its own. */
+function byLevelCharge(
+  run: SettlementRun,
+  at: At,
+  charge: Extract<Charge, { kind: 'by-level' }>,
+  path: string,
+) {
+  const level = chargeLevel(run, at, charge);
+  const mass = massFor(run, charge.basis, charge.unit, path);
+  if (level === null || mass === null) return;
+  const { rate, expression } = ladderRate(charge.ladder, level.text);
+  const currency = charge.currency ?? run.terms.currency;
+  const perMass = figure(rate, run.terms.rounding.perTonneValue, `${currency}/${charge.unit}`);
+  addLine(run, {
+    ...at,
+    id: `${at.id}/rate`,
+    label: `${at.label}: rate at ${shown(level)}`,
+    working: `${expression === '0' ? 'no level is reached: ' : ''}${expression} = ${shown(perMass)}`,
+    quantity: level,
+    result: perMass,
+  });
+  const exchanged = inContractCurrency(run, charge, perMass.text, charge.unit);
+  if (exchanged === null) return;
+  topUp(run, at, charge, productCharge(run, at, charge.basis, mass, exchanged));
+}
+
+function chargeLevel(
+  run: SettlementRun,
+  { id, label }: At,
+  { level }: Extract<Charge, { kind: 'by-level' }>,
+): Figure | null {
+  if (level.kind === 'price') return quotedPrice(run, level.metal);
+  const assays = level.elements.map((element) => run.assays.get(element));
+  const known = assays.filter((assay) => assay !== undefined);
+  if (known.length < assays.length) return null;
+  return levelOf(run, { id, section: 'charges', name: label, ...level }, known);
 }

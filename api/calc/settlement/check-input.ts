@@ -1,7 +1,10 @@
 import { isIsoDate } from '../calendar.ts';
 import type { Finding } from '../finding.ts';
 import { isDecimalText } from '../money.ts';
-import type { SettlementDates, SettlementInput } from './input.ts';
+import type { Quotation, SettlementDates, SettlementInput } from './input.ts';
+
+/** Lists of quotations in which nothing is wrong, so that what is settled by the same list does not read it again. */
+const soundQuotations = new WeakSet<readonly Quotation[]>();
 
 /** Figures that are no numbers and dates that do not exist, before anything is worked with them. */
 export function checkInput(input: SettlementInput): Finding[] {
@@ -46,6 +49,11 @@ export function checkInput(input: SettlementInput): Finding[] {
   });
   input.prices.forEach((price, index) => {
     number(price.price, `/prices/${index}/price`, `The price of ${price.metal}`);
+    price.options?.forEach((option, o) => {
+      number(option.price, `/prices/${index}/options/${o}/price`, `A price of ${price.metal}`);
+    });
+    if (soundQuotations.has(price.quotations)) return;
+    const before = findings.length;
     price.quotations.forEach((quotation, q) => {
       // They are many, and nearly always right: what would be said is made up only for those that are not.
       if (isDecimalText(quotation.price) && isIsoDate(quotation.date)) return;
@@ -53,6 +61,7 @@ export function checkInput(input: SettlementInput): Finding[] {
       number(quotation.price, `${path}/price`, `The quotation of ${price.metal} on ${quotation.date}`);
       date(quotation.date, `${path}/date`, `The day of a quotation of ${price.metal}`);
     });
+    if (findings.length === before) soundQuotations.add(price.quotations);
   });
   input.exchangeRates?.forEach((rate, index) => {
     number(rate.rate, `/exchangeRates/${index}/rate`, `The exchange rate of ${rate.currency}`);
@@ -70,6 +79,9 @@ export function checkInput(input: SettlementInput): Finding[] {
     const path = `/previouslyPaid/${index}`;
     number(paid.amount, `${path}/amount`, `The amount paid on statement ${paid.statementNumber}`);
     date(paid.paidOn, `${path}/paidOn`, `The day statement ${paid.statementNumber} was paid`);
+  });
+  input.agreedItems?.forEach((item, index) => {
+    number(item.amount, `/agreedItems/${index}/amount`, `The amount of ${item.name}`);
   });
   input.royaltyBasesToDate?.forEach((base, index) => {
     number(base.amount, `/royaltyBasesToDate/${index}/amount`, `The earlier base of ${base.name}`);

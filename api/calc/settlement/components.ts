@@ -6,7 +6,8 @@ import { percentText } from '../terms/payable-form.ts';
 import type { GradeUnit, MassBasis, MassUnit } from '../terms/term-units.ts';
 import { figure, shown, type Figure } from './figure.ts';
 import { quotedPrice } from './quoted-price.ts';
-import { addLine, addProductLine, blocker, massFor, rateOf, slug, type SettlementRun } from './run.ts';
+import { addLine, addProductLine, massFor, rateOf, slug, warning, type SettlementRun } from './run.ts';
+import type { SettlementSection } from './statement.ts';
 
 interface OnElements {
   id: string;
@@ -20,23 +21,32 @@ interface OnElements {
   massUnit: MassUnit;
 }
 
+/** A clause with its place on the statement: written out, which is quicker than copying a clause of many kinds. */
+function onElements(
+  clause: Penalty | Extract<Credit, { kind: 'component' }>,
+  { id, path, section }: Pick<OnElements, 'id' | 'path' | 'section'>,
+): OnElements {
+  const { name, elements, unit, ladder, basis, massUnit } = clause;
+  return { id, path, section, name, elements, unit, ladder, basis, massUnit };
+}
+
 /** Penalties for unwanted elements, singly or on the sum of several, with the refusal level. */
 export function workPenalties(run: SettlementRun): void {
   run.terms.penalties.forEach((penalty, index) => {
     const id = unusedId(run, `penalties/${penalty.elements.join('+')}`);
     const path = `/terms/penalties/${index}`;
-    const level = workLadder(run, { ...penalty, id, path, section: 'penalties' });
+    const level = workLadder(run, onElements(penalty, { id, path, section: 'penalties' }));
     if (level !== null) checkRefusal(run, penalty, level, path);
   });
 }
 
 function checkRefusal(run: SettlementRun, penalty: Penalty, level: Figure, path: string) {
   if (penalty.refusedAbove === null || level.value.lte(penalty.refusedAbove)) return;
-  blocker(
+  warning(
     run,
     'above-refusal-level',
     path,
-    `${penalty.name}: ${shown(level)} is above ${penalty.refusedAbove}, from where the buyer may refuse the parcel; agree in writing before settling.`,
+    `${penalty.name}: ${shown(level)} is above ${penalty.refusedAbove}, from where the buyer may refuse the parcel. The total is what the contract comes to if the buyer accepts it; have the acceptance in writing, and enter what is allowed for it as an agreed item.`,
   );
 }
 
@@ -46,7 +56,7 @@ export function workCredits(run: SettlementRun): void {
     const id = unusedId(run, `credits/${slug(credit.name)}`);
     const path = `/terms/credits/${index}`;
     if (credit.kind === 'component') {
-      workLadder(run, { ...credit, id, path, section: 'credits' });
+      workLadder(run, onElements(credit, { id, path, section: 'credits' }));
     } else if (credit.kind === 'per-mass') {
       const mass = massFor(run, credit.basis, credit.massUnit, path);
       if (mass === null) return;
@@ -112,11 +122,19 @@ function workLadder(run: SettlementRun, clause: OnElements): Figure | null {
     result: perMass,
   });
   const mass = massFor(run, clause.basis, clause.massUnit, clause.path);
-  if (mass !== null) massLine(run, { ...clause, mass, rate: perMass });
+  if (mass !== null) {
+    const { id, section, name, basis } = clause;
+    massLine(run, { id, section, name, basis, mass, rate: perMass });
+  }
   return level;
 }
 
-function levelOf(run: SettlementRun, clause: OnElements, assays: Figure[]): Figure {
+/** The assays of a clause's elements together, in its unit; a line where that takes a sum or a conversion. */
+export function levelOf(
+  run: SettlementRun,
+  clause: Pick<OnElements, 'id' | 'name' | 'elements' | 'unit'> & { section: SettlementSection },
+  assays: Figure[],
+): Figure {
   const only = assays[0] as Figure;
   if (assays.length === 1 && only.unit === clause.unit) return only;
   const parts = assays.map((assay) => {

@@ -34,6 +34,18 @@ export interface PriceInput {
   /** Where the price comes from, as it prints. */
   basis: string;
   quotations: Quotation[];
+  /** Prices entered for single options where the contract lets one be chosen, by their place from 0. */
+  options?: { option: number; price: string; basis: string }[];
+  /** Place of the option that the party entitled to it has declared. */
+  declaredOption?: number | null;
+}
+
+/** An amount agreed for this parcel alone, as demurrage, or what the buyer is allowed for taking it all the same. */
+export interface AgreedItem {
+  name: string;
+  /** Signed as it counts for the seller: below zero is deducted. */
+  amount: string;
+  reason: string;
 }
 
 export interface ExchangeRateInput {
@@ -62,6 +74,7 @@ export interface SettlementInput {
   exchangeRates?: ExchangeRateInput[];
   dates: SettlementDates;
   previouslyPaid: PreviousPayment[];
+  agreedItems?: AgreedItem[];
   /** Bases of earlier settlements of the same period, by the name of the royalty, for exemptions and bands. */
   royaltyBasesToDate?: { name: string; amount: string }[];
 }

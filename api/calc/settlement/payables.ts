@@ -1,10 +1,11 @@
 import { Dec, grouped } from '../money.ts';
 import { conversionText, convert, metalConversion } from '../terms/conversion.ts';
 import type { MetalTerms } from '../terms/metal-terms.ts';
-import { payableOf, percentText } from '../terms/payable-form.ts';
+import { payableOf, percentText, type Payable } from '../terms/payable-form.ts';
 import type { GradeUnit, MassUnit } from '../terms/term-units.ts';
 import { figure, given, shown, type Figure } from './figure.ts';
 import { valueLine } from './payable-value.ts';
+import { slidForm } from './sliding.ts';
 import { addLine, type SettlementRun } from './run.ts';
 
 /** Payable metal of every metal and its value. */
@@ -26,12 +27,14 @@ function workMetal(run: SettlementRun, metal: MetalTerms, assay: Figure, mass: F
   const perTonne = valuation.kind === 'per-tonne' && run.terms.settledIn === 'money';
   if (metal.order === 'grade') {
     const grade = payableGrade(run, metal, assay);
+    if (grade === null) return;
     const payable = metalFrom(run, metal, mass, grade, 'metal', `${metal.metal} payable`);
     const returned = afterTollShare(run, metal, payable);
     valueLine(run, metal, returned, perTonne ? grade : null);
   } else {
     const contained = metalFrom(run, metal, mass, assay, 'contained', `${metal.metal} contained`);
     const payable = payableContent(run, metal, assay, mass, contained);
+    if (payable === null) return;
     valueLine(run, metal, afterTollShare(run, metal, payable), null);
   }
 }
@@ -53,13 +56,33 @@ function metalRounding(run: SettlementRun, metal: MetalTerms) {
   return metal.rounding ?? run.terms.rounding.payableMetal;
 }
 
-function payableGrade(run: SettlementRun, metal: MetalTerms, assay: Figure): Figure {
+/** The metal's form at its assays, a sliding one worked first; null where a grade it needs is missing. */
+function payableBy(
+  run: SettlementRun,
+  metal: MetalTerms,
+  assay: Figure,
+  of: { amount: string; perGrade: (level: string) => string },
+): Payable | null {
+  const form = metal.form.kind === 'sliding' ? slidForm(run, metal, metal.form, assay) : metal.form;
+  if (form === null) return null;
+  const { minimumDeduction } = metal;
+  const by = form.kind === 'steps' ? (form.by ?? null) : null;
+  if (by === null) return payableOf({ form, grade: assay.text, minimumDeduction, ...of });
+  const chooses = run.assays.get(by);
+  if (chooses === undefined) return null;
   const payable = payableOf({
-    form: metal.form,
-    amount: assay.text,
+    form,
     grade: assay.text,
-    perGrade: (level) => level,
+    stepGrade: chooses.text,
+    minimumDeduction,
+    ...of,
   });
+  return { ...payable, expression: `by ${by} of ${shown(chooses)}: ${payable.expression}` };
+}
+
+function payableGrade(run: SettlementRun, metal: MetalTerms, assay: Figure): Figure | null {
+  const payable = payableBy(run, metal, assay, { amount: assay.text, perGrade: (level) => level });
+  if (payable === null) return null;
   const grade = figure(payable.value, run.terms.rounding.payableGrade, assay.unit);
   addLine(run, {
     id: `payable/${metal.metal}/grade`,
@@ -103,7 +126,7 @@ function payableContent(
   assay: Figure,
   mass: Figure,
   contained: Figure,
-): Figure {
+): Figure | null {
   const levels = new Map<string, Figure>();
   const perGrade = (level: string): string => {
     if (new Dec(level).isZero()) return '0';
@@ -120,7 +143,8 @@ function payableContent(
     levels.set(level, made);
     return made.text;
   };
-  const payable = payableOf({ form: metal.form, amount: contained.text, grade: assay.text, perGrade });
+  const payable = payableBy(run, metal, assay, { amount: contained.text, perGrade });
+  if (payable === null) return null;
   const result = figure(payable.value, metalRounding(run, metal), metal.price.unit);
   addLine(run, {
     id: `payable/${metal.metal}/metal`,

@@ -1,6 +1,7 @@
 import type { Finding } from '../finding.ts';
 import { roundingSentence } from '../rounding.ts';
 import { checkTerms } from '../terms/check-terms.ts';
+import { choosingElements } from '../terms/choosing-elements.ts';
 import { MOISTURE } from '../terms/term-units.ts';
 import type { Terms } from '../terms/terms.ts';
 
@@ -30,13 +31,15 @@ export function preparedTerms(terms: Terms): PreparedTerms {
   return known;
 }
 
-function elementsNeeded({ metals, penalties, credits, royalties }: Terms): string[] {
+function elementsNeeded(terms: Terms): string[] {
+  const { metals, penalties, credits, royalties } = terms;
   const all = [
     ...metals.map((m) => m.metal),
     ...penalties.flatMap((p) => p.elements),
     ...credits.flatMap((c) =>
       c.kind === 'component' ? c.elements : c.kind === 'assay-value' ? c.metals : [],
     ),
+    ...choosingElements(terms),
     ...royalties.flatMap((r) => (r.base.kind === 'own-price' ? r.base.metals.map((m) => m.metal) : [])),
   ];
   return [...new Set(all)].filter((element) => element !== MOISTURE);

@@ -2,15 +2,16 @@ import { Dec, grouped, sumOf } from '../money.ts';
 import type { MetalTerms } from '../terms/metal-terms.ts';
 import { percentText } from '../terms/payable-form.ts';
 import { escalated } from './escalators.ts';
-import { bare, figure, shown, type Figure } from './figure.ts';
+import { bare, figure, given, shown, type Figure } from './figure.ts';
 import { quotedPrice } from './quoted-price.ts';
 import { addLine, rateOf, warning, type SettlementRun } from './run.ts';
 
 /** The price paid for a unit of payable metal: quoted × part paid − reduction − refining charge where it is a reduction. */
 export function netPrice(run: SettlementRun, metal: MetalTerms): Figure | null {
-  const quoted = quotedPrice(run, metal.metal);
-  if (quoted === null) return null;
+  const market = quotedPrice(run, metal.metal);
+  if (market === null) return null;
   const { price, refining } = metal;
+  const quoted = withinLimits(run, metal, market);
   const refiningRate =
     refining !== null && refining.kind === 'price-reduction' ? refiningRateOf(run, metal) : null;
   if (refining?.kind === 'price-reduction' && refiningRate === null) return null;
@@ -42,6 +43,30 @@ export function netPrice(run: SettlementRun, metal: MetalTerms): Figure | null {
     );
   }
   return net;
+}
+
+/** The quoted price, no less than the contract's floor and no more than its cap; a line where one binds. */
+function withinLimits(run: SettlementRun, { metal, price }: MetalTerms, quoted: Figure): Figure {
+  const { floor = null, cap = null } = price;
+  const binds =
+    floor !== null && quoted.value.lt(floor)
+      ? { text: floor, words: 'greater of', name: 'floor' }
+      : cap !== null && quoted.value.gt(cap)
+        ? { text: cap, words: 'lesser of', name: 'cap' }
+        : null;
+  if (binds === null) return quoted;
+  const limited = given(binds.text, quoted.unit);
+  const id = `prices/${metal}/${binds.name}`;
+  if (!run.lines.some((line) => line.id === id))
+    addLine(run, {
+      id,
+      section: 'prices',
+      label: `${metal}, ${binds.name} of the price`,
+      working: `${binds.words} ${bare(quoted)} and ${grouped(binds.text)} = ${shown(limited)}`,
+      quantity: quoted,
+      result: limited,
+    });
+  return limited;
 }
 
 /** Refining charge per unit of payable metal after its escalators. */

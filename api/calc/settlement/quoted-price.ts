@@ -1,9 +1,9 @@
-import { Dec, grouped } from '../money.ts';
-import type { Finding } from '../finding.ts';
 import type { PriceTerms } from '../terms/metal-terms.ts';
-import { dateOfEvent, priceFromQuotations, quotationalPeriod } from '../terms/price-period.ts';
+import { dateOfEvent } from '../terms/price-period.ts';
+import { chosenPrice } from './chosen-price.ts';
 import { figure, given, shown, type Figure } from './figure.ts';
-import { addLine, blocker, note, warning, type SettlementRun } from './run.ts';
+import { fromQuotations } from './mean-of-quotations.ts';
+import { addLine, blocker, warning, type SettlementRun } from './run.ts';
 
 /**
  * The quoted price of a metal in the contract's currency, before reductions: fixed by
@@ -52,13 +52,18 @@ function priceInItsCurrency(run: SettlementRun, metal: string, terms: PriceTerms
     });
     return price;
   }
-  if (input !== undefined && input.quotations.length > 0) return fromQuotations(run, metal, terms, unit);
+  const { basis } = terms;
+  const isAgreed = input !== undefined && input.price !== null && input.quotations.length === 0;
+  if (basis.kind === 'choice' && !isAgreed) return chosenPrice(run, metal, basis, unit);
+  if (basis.kind === 'quotations' && input !== undefined && input.quotations.length > 0)
+    return fromQuotations(run, { metal, basis, unit, id });
   if (input === undefined || input.price === null) {
+    const source = basis.kind === 'quotations' ? basis.source : 'what is agreed';
     blocker(
       run,
       'price-missing',
       '/prices',
-      `No price of ${metal} has been entered; the contract takes ${terms.basis.source}.`,
+      `No price of ${metal} has been entered; the contract takes ${source}.`,
     );
     return null;
   }
@@ -70,70 +75,6 @@ function priceInItsCurrency(run: SettlementRun, metal: string, terms: PriceTerms
     working: shown(price),
     result: price,
   });
-  return price;
-}
-
-function fromQuotations(run: SettlementRun, metal: string, terms: PriceTerms, unit: string): Figure | null {
-  const input = run.input.prices.find((p) => p.metal === metal);
-  if (input === undefined || terms.basis.kind !== 'quotations') return null;
-  const { dates, stage } = run.input;
-  const found = priceFromQuotations({ priceBasis: terms.basis, dates, quotations: input.quotations });
-  run.findings.push(
-    ...found.findings.map((f): Finding => ({
-      ...f,
-      path: `/prices${f.path}`,
-      sentence: `${metal}: ${f.sentence}`,
-    })),
-  );
-  const period = quotationalPeriod({ priceBasis: terms.basis, dates });
-  const periodText = 'reason' in period ? period.reason : `${period.from} to ${period.to}`;
-  if (!found.complete && stage === 'final') {
-    blocker(
-      run,
-      'quotational-period-not-over',
-      '/prices',
-      `${metal}: the final price needs the whole quotational period. ${'reason' in period ? period.reason : `It runs from ${periodText}, and the quotations end before.`}`,
-    );
-    return null;
-  }
-  if (found.price === null) {
-    if (found.complete) return null;
-    blocker(
-      run,
-      'price-missing',
-      '/prices',
-      `No quotation of ${metal} is known by the day of the statement; enter one of ${terms.basis.source}.`,
-    );
-    return null;
-  }
-  const price = figure(found.price, run.terms.rounding.price, unit);
-  const used = found.quotationsUsed;
-  const sum = found.sum.toFixed();
-  const list = used.map((q) => `${q.date} ${grouped(q.price)}`).join('; ');
-  const which = found.complete ? `mean of ${periodText}` : 'provisional, latest known';
-  addLine(run, {
-    id: `prices/${metal}`,
-    section: 'prices',
-    label: `${metal}, ${terms.basis.source}, ${which}`,
-    working: `${list}; sum over the number of quotations: ${grouped(sum)} ÷ ${used.length} = ${shown(price)}`,
-    result: price,
-  });
-  if (input.price !== null && !new Dec(input.price).eq(price.value)) {
-    warning(
-      run,
-      'price-differs-from-quotations',
-      '/prices',
-      `${metal}: the price entered, ${input.price}, is not the mean of the quotations, ${price.text}; the quotations were used.`,
-    );
-  }
-  if (!found.complete) {
-    note(
-      run,
-      'price-provisional',
-      '/prices',
-      `${metal}: the quotational period is not over; the latest price known stands in.`,
-    );
-  }
   return price;
 }
 

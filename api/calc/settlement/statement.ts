@@ -10,6 +10,7 @@ export type SettlementSection =
   | 'penalties'
   | 'credits'
   | 'royalties'
+  | 'taxes'
   | 'previous'
   | 'total';
 

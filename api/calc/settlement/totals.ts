@@ -5,13 +5,12 @@ import { paymentDueOn } from '../terms/payment-due.ts';
 import { dateOfEvent } from '../terms/price-period.ts';
 import type { InterestTerms } from '../terms/terms.ts';
 import { eventWords } from '../terms/words.ts';
-import { bare, figure, given, shown } from './figure.ts';
+import { bare, figure, given, shown, type Figure } from './figure.ts';
 import { payableValue } from './payable-value.ts';
 import type { PreviousPayment } from './input.ts';
 import { exchangeRate } from './quoted-price.ts';
 import { addLine, amountsIn, blocker, money, note, type SettlementRun } from './run.ts';
-
-const WORKED_SECTIONS = ['payable', 'charges', 'penalties', 'credits', 'royalties'] as const;
+import { WORKED_SECTIONS } from './taxes.ts';
 
 /** Net value, the part held back until final, what was paid before, interest on it, and the total. */
 export function workTotals(run: SettlementRun): void {
@@ -26,13 +25,14 @@ export function workTotals(run: SettlementRun): void {
     working: `${signedSum(parts.map(({ section, sum }) => ({ text: `${bare(money(run, sum.abs()))} ${section}`, negative: sum.isNegative() })))} = ${shown(net)}`,
     result: net,
   });
+  const worth = withTaxes(run, net);
   heldBack(run);
   previousPayments(run);
-  const sum = amountsIn(run, ...WORKED_SECTIONS, 'previous');
+  const sum = amountsIn(run, ...WORKED_SECTIONS, 'taxes', 'previous');
   const total = money(run, sum);
   const more = run.lines.filter((line) => line.section === 'previous' && line.amount !== null);
   const terms = [
-    { text: bare(money(run, net.value.abs())), negative: net.value.isNegative() },
+    { text: bare(money(run, worth.value.abs())), negative: worth.value.isNegative() },
     ...more.map((line) => {
       const amount = new Dec(line.amount ?? 0);
       return { text: bare(money(run, amount.abs())), negative: amount.isNegative() };
@@ -55,6 +55,26 @@ export function workTotals(run: SettlementRun): void {
     );
   }
   paidInOtherCurrency(run, total.value);
+}
+
+/** Net value and taxes together, on a line of its own where there are taxes. */
+function withTaxes(run: SettlementRun, net: Figure): Figure {
+  const taxes = run.lines.filter((line) => line.section === 'taxes');
+  if (taxes.length === 0) return net;
+  const value = money(run, net.value.plus(amountsIn(run, 'taxes')));
+  addLine(run, {
+    id: 'previous/with-taxes',
+    section: 'previous',
+    label: 'Net value with taxes',
+    working: `${signedSum(
+      [net.text, ...taxes.map(({ amount }) => amount ?? '0')].map((text) => ({
+        text: bare(money(run, new Dec(text).abs())),
+        negative: text.startsWith('-'),
+      })),
+    )} = ${shown(value)}`,
+    result: value,
+  });
+  return value;
 }
 
 function parties({ terms }: SettlementRun): { seller: string; buyer: string } {
@@ -96,7 +116,9 @@ function heldBack(run: SettlementRun) {
     return;
   }
   const base =
-    terms.of === 'net-value' ? amountsIn(run, ...WORKED_SECTIONS) : (payableValue(run) ?? new Dec(0));
+    terms.of === 'net-value'
+      ? amountsIn(run, ...WORKED_SECTIONS, 'taxes')
+      : (payableValue(run) ?? new Dec(0));
   const of = money(run, base);
   if (of.value.lte(0)) {
     note(run, 'nothing-to-hold-back', '', 'The value is not above zero, so nothing is held back.');

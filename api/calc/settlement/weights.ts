@@ -1,6 +1,7 @@
 import { Dec, sumOf, type DecimalNumber } from '../money.ts';
 import { percentText } from '../terms/payable-form.ts';
 import { convert, massConversion } from '../terms/conversion.ts';
+import { choosingElements } from '../terms/choosing-elements.ts';
 import { MOISTURE, type MassUnit } from '../terms/term-units.ts';
 import { figure, given, shown, type Figure } from './figure.ts';
 import { workBarWeights } from './bar-weights.ts';
@@ -125,7 +126,8 @@ function workDryWeights(run: SettlementRun, parcel: ConcentrateParcel, unit: Mas
 /** Some contracts penalize moisture as if it were an element. */
 function moistureAsLevel(run: SettlementRun, wet: Figure, dry: Figure, moistures: Figure[]) {
   const clauses = [...run.terms.penalties, ...run.terms.credits.filter((c) => c.kind === 'component')];
-  if (wet.value.lte(0) || !clauses.some((clause) => clause.elements.includes(MOISTURE))) return;
+  const elements = [...clauses.flatMap((clause) => clause.elements), ...choosingElements(run.terms)];
+  if (wet.value.lte(0) || !elements.includes(MOISTURE)) return;
   const only = moistures[0];
   if (moistures.length === 1 && only !== undefined) {
     run.assays.set(MOISTURE, only);

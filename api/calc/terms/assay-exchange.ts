@@ -1,5 +1,6 @@
 import { Dec, grouped, type DecimalNumber } from '../money.ts';
-import type { AssayRule, UmpireRule, UmpireTerms } from './assay-terms.ts';
+import type { AssayRule, SplittingLimit, UmpireRule, UmpireTerms } from './assay-terms.ts';
+import { percentText } from './payable-form.ts';
 import type { SettlementStage } from './terms.ts';
 
 /** Decimal texts in the unit of the rule, as they were reported. */
@@ -67,6 +68,18 @@ function umpireAssay(
   return gap(seller, buyer).lt(gap(nearer, umpire)) ? meanOf(seller, buyer) : meanOf(nearer, umpire);
 }
 
+/** The limit of the last band that the mean reaches: absolute, or a part of the mean, the greater of both. */
+function limitAt(limits: SplittingLimit[], mean: DecimalNumber): { value: DecimalNumber; text: string } {
+  const band = limits.filter(({ fromGrade }) => mean.gte(fromGrade)).at(-1);
+  const absolute = new Dec(band?.limit ?? '0');
+  if (band?.relativeFrac == null) return { value: absolute, text: absolute.toFixed() };
+  const relative = mean.times(band.relativeFrac);
+  const value = Dec.max(absolute, relative);
+  const part = `${percentText(band.relativeFrac)} of the mean`;
+  const shown = grouped(value.toDecimalPlaces(6).toFixed());
+  return { value, text: value.eq(absolute) && !absolute.eq(relative) ? shown : `${shown}, ${part}` };
+}
+
 const UMPIRE_WORDS: Record<UmpireRule, string> = {
   'middle-of-three': 'the middle of the three',
   'mean-of-nearest-two': 'the mean of the nearest two',
@@ -122,11 +135,12 @@ export function settleAssay({
   }
   if (by.kind === 'mean') return settled(meanOf(seller, buyer), 'mean of both parties');
   const mean = meanOf(seller, buyer);
-  const limit = by.splittingLimits.filter(({ fromGrade }) => mean.value.gte(fromGrade)).at(-1)?.limit ?? '0';
+  const limit = limitAt(by.splittingLimits, mean.value);
   const apart = gap(seller, buyer);
   const compared = `seller ${seller.text}, buyer ${buyer.text}, apart by ${grouped(apart.toFixed())}`;
-  if (apart.lte(limit)) return settled(mean, `${compared}, within the splitting limit of ${limit}, mean`);
-  const beyond = `${compared}, beyond the splitting limit of ${limit}`;
+  if (apart.lte(limit.value))
+    return settled(mean, `${compared}, within the splitting limit of ${limit.text}, mean`);
+  const beyond = `${compared}, beyond the splitting limit of ${limit.text}`;
   if (!umpire) {
     return stage === 'final'
       ? missing(["the umpire's result"])
@@ -142,8 +156,18 @@ export function settleAssay({
   };
 }
 
-function settled(assay: { value: DecimalNumber; expression: string }, reason: string): SettledAssay {
-  return { ...assay, reason, sellerUmpireShareFrac: null, missing: null, provisionalOnly: false };
+function settled(
+  { value, expression }: { value: DecimalNumber; expression: string },
+  reason: string,
+): SettledAssay {
+  return {
+    value,
+    reason,
+    expression,
+    sellerUmpireShareFrac: null,
+    missing: null,
+    provisionalOnly: false,
+  };
 }
 
 function missing(what: string[]): SettledAssay {

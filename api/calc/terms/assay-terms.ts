@@ -19,11 +19,19 @@ export type AssaySettlement =
        * Results that differ by no more than the limit are averaged. The limit of
        * the last band whose `fromGrade` the mean of both results reaches is used.
        */
-      splittingLimits: { fromGrade: string; limit: string }[];
+      splittingLimits: SplittingLimit[];
       umpire: UmpireTerms;
       /** A party that does not exchange in time is bound by the other's result. */
       absentPartyBound: boolean;
     };
+
+export interface SplittingLimit {
+  fromGrade: string;
+  /** In the unit of the rule; '0' where only the relative one is agreed. */
+  limit: string;
+  /** A part of the mean of both results: the greater of both limits counts; absent or null where not agreed. */
+  relativeFrac?: string | null;
+}
 
 export type UmpireRule =
   /** Of seller's, buyer's and umpire's results the one between the other two. */

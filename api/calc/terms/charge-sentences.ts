@@ -62,6 +62,16 @@ export function chargeSentence(charge: Charge, terms: Terms): string {
       return `${charge.name}: ${grouped(charge.amount)} ${currency} for every started ${charge.mass} ${charge.unit} of ${BASIS[charge.basis]}.`;
     case 'by-value':
       return `${charge.name}: per ${charge.unit} of ${BASIS[charge.basis]}, by payable value: ${ladderWords(charge.brackets, `${terms.currency}/${charge.unit}`, currency)}.`;
+    case 'by-level': {
+      const { level } = charge;
+      const priceUnit =
+        level.kind === 'price' ? (terms.metals.find((m) => m.metal === level.metal)?.price.unit ?? '') : '';
+      const by =
+        level.kind === 'price' ? `the price of ${level.metal}` : `the grade of ${list(level.elements)}`;
+      const unit = level.kind === 'price' ? `${terms.currency}/${priceUnit}` : level.unit;
+      const least = charge.minimum === null ? '' : `, at least ${grouped(charge.minimum)} ${currency}`;
+      return `${charge.name}: per ${charge.unit} of ${BASIS[charge.basis]}, by ${by}: ${ladderWords(charge.ladder, unit, currency)}${least}.`;
+    }
     case 'share-of-value': {
       const of = Number(charge.ofFrac) === 1 ? '' : ` of ${percentText(charge.ofFrac)}`;
       const least = charge.minimum === null ? '' : `, at least ${grouped(charge.minimum)} ${currency}`;

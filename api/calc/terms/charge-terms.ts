@@ -102,7 +102,36 @@ export interface ShareOfValueCharge extends ChargeName {
   minimum: string | null;
 }
 
-export type Charge = PerMassCharge | FlatCharge | PerStartedLotCharge | ByValueCharge | ShareOfValueCharge;
+/** So much per unit of mass, by the grade of one or more elements together or by the quoted price of a metal. */
+export interface ByLevelCharge extends ChargeName {
+  kind: 'by-level';
+  level: { kind: 'grade'; elements: string[]; unit: GradeUnit } | { kind: 'price'; metal: string };
+  ladder: Ladder;
+  basis: MassBasis;
+  unit: MassUnit;
+  minimum: string | null;
+}
+
+export type Charge =
+  PerMassCharge | FlatCharge | PerStartedLotCharge | ByValueCharge | ByLevelCharge | ShareOfValueCharge;
+
+/** A sales tax or value added tax, or a tax that the buyer withholds: a line of its own after the net value. */
+export interface TaxTerms {
+  name: string;
+  rateFrac: string;
+  base: TaxBase;
+  /** Paid to the seller beside the value, or taken off what is paid. */
+  effect: 'added' | 'deducted';
+  /** Passed on to the tax office or claimed back from it: no gain and no cost of ours when options are compared. */
+  isPassedOn: boolean;
+}
+
+export type TaxBase =
+  | { kind: 'payable-value' }
+  /** Payable value and credits less charges, penalties and royalties. */
+  | { kind: 'net-value' }
+  /** All charges, or those for these purposes. */
+  | { kind: 'charges'; purposes: ChargePurpose[] };
 
 /**
  * A deduction for unwanted elements, worked on the sum of their assays in `unit`.

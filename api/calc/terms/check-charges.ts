@@ -1,4 +1,4 @@
-import type { ByValueCharge, Charge, Escalator, Ladder, Royalty } from './charge-terms.ts';
+import type { ByLevelCharge, ByValueCharge, Charge, Escalator, Ladder } from './charge-terms.ts';
 import { rises } from './check-metals.ts';
 import type { Say } from './check-terms.ts';
 import { MOISTURE, type MassBasis } from './term-units.ts';
@@ -64,26 +64,29 @@ function checkEscalators(terms: Terms, escalators: Escalator[], path: string, na
   });
 }
 
+function checkAssayed(terms: Terms, elements: string[], path: string, name: string, say: Say) {
+  for (const element of elements) {
+    if (element !== MOISTURE && !terms.assays.some((rule) => rule.element === element)) {
+      say(
+        'blocker',
+        'no-assay-rule',
+        path,
+        `${name} needs the assay of ${element}, but the contract does not say how it is settled.`,
+      );
+    }
+  }
+  if (elements.includes(MOISTURE) && terms.weights.kind === 'melt') {
+    say('blocker', 'moisture-of-bars', path, `${name} counts moisture, which bars do not have.`);
+  }
+  if (new Set(elements).size < elements.length) {
+    say('blocker', 'element-twice', path, `${name} counts an element twice.`);
+  }
+}
+
 /** Penalties and credits: elements known, ladders in order, refusal above the free level. */
 export function checkElements(terms: Terms, say: Say): void {
-  const check = (elements: string[], path: string, name: string) => {
-    for (const element of elements) {
-      if (element !== MOISTURE && !terms.assays.some((rule) => rule.element === element)) {
-        say(
-          'blocker',
-          'no-assay-rule',
-          path,
-          `${name} needs the assay of ${element}, but the contract does not say how it is settled.`,
-        );
-      }
-    }
-    if (elements.includes(MOISTURE) && terms.weights.kind === 'melt') {
-      say('blocker', 'moisture-of-bars', path, `${name} counts moisture, which bars do not have.`);
-    }
-    if (new Set(elements).size < elements.length) {
-      say('blocker', 'element-twice', path, `${name} counts an element twice.`);
-    }
-  };
+  const check = (elements: string[], path: string, name: string) =>
+    checkAssayed(terms, elements, path, name, say);
   terms.penalties.forEach((penalty, index) => {
     const path = `/penalties/${index}`;
     check(penalty.elements, path, penalty.name);
@@ -151,6 +154,11 @@ function checkCharge(terms: Terms, charge: Charge, path: string, say: Say) {
   if (charge.kind === 'flat' && charge.onlyBelow !== null) {
     checkBasis(terms, charge.onlyBelow.basis, `${path}/onlyBelow/basis`, say);
   }
+  if (charge.kind === 'by-level') {
+    checkBasis(terms, charge.basis, `${path}/basis`, say);
+    checkLadder(charge.ladder, `${path}/ladder`, charge.name, say);
+    checkLevel(terms, charge, path, say);
+  }
   if (charge.kind === 'by-value') {
     checkLadder(charge.brackets, `${path}/brackets`, charge.name, say);
     checkBrackets(charge, path, say);
@@ -179,6 +187,20 @@ function checkCharge(terms: Terms, charge: Charge, path: string, say: Say) {
   }
 }
 
+function checkLevel(terms: Terms, { level, name }: ByLevelCharge, path: string, say: Say) {
+  if (level.kind === 'price') {
+    if (terms.metals.some((metal) => metal.metal === level.metal)) return;
+    say(
+      'blocker',
+      'charge-metal-not-priced',
+      `${path}/level`,
+      `${name} goes by the price of ${level.metal}, which the contract does not price.`,
+    );
+    return;
+  }
+  checkAssayed(terms, level.elements, `${path}/level`, name, say);
+}
+
 /** A charge that rises at a bracket takes more from the whole parcel than the value it gained. */
 function checkBrackets(charge: ByValueCharge, path: string, say: Say) {
   const { brackets } = charge.brackets;
@@ -192,46 +214,4 @@ function checkBrackets(charge: ByValueCharge, path: string, say: Say) {
       `${charge.name} rises from ${below} to ${bracket.rate} per ${charge.unit} at a value of ${bracket.from}: richer material earns less there.`,
     );
   });
-}
-
-export function checkRoyalties(terms: Terms, say: Say): void {
-  terms.royalties.forEach((royalty, index) => checkRoyalty(terms, royalty, index, say));
-}
-
-function checkRoyalty(terms: Terms, royalty: Royalty, index: number, say: Say) {
-  const path = `/royalties/${index}`;
-  if (terms.royalties.findIndex((r) => r.name === royalty.name) !== index) {
-    say('blocker', 'royalty-twice', path, `Two royalties are called ${royalty.name}; name them apart.`);
-  }
-  const levels =
-    royalty.rate.kind === 'bands'
-      ? royalty.rate.bands.map((band) => band.from)
-      : royalty.rate.kind === 'price-steps'
-        ? royalty.rate.steps.map((step) => step.from)
-        : [];
-  if (!rises(levels)) {
-    say('blocker', 'levels-not-rising', `${path}/rate`, `The levels of ${royalty.name} must rise.`);
-  }
-  const metals = [
-    ...(royalty.base.kind === 'own-price' ? royalty.base.metals.map((entry) => entry.metal) : []),
-    ...(royalty.rate.kind === 'price-steps' ? [royalty.rate.metal] : []),
-  ];
-  for (const metal of metals) {
-    if (!terms.metals.some((m) => m.metal === metal)) {
-      say(
-        'blocker',
-        'royalty-metal-not-priced',
-        path,
-        `${royalty.name} needs ${metal}, which the contract does not price.`,
-      );
-    }
-  }
-  if (royalty.payees.some((payee) => Number(payee.share) <= 0)) {
-    say(
-      'blocker',
-      'payee-share-not-above-zero',
-      `${path}/payees`,
-      `A share of ${royalty.name} is not above zero.`,
-    );
-  }
 }

@@ -1,6 +1,8 @@
 import { Dec, type DecimalNumber } from '../money.ts';
 import type { Say } from './check-terms.ts';
 import type { MetalTerms, PayableForm } from './metal-terms.ts';
+import { chooserOf } from './choosing-elements.ts';
+import { checkPrice } from './check-prices.ts';
 import { payableOf } from './payable-form.ts';
 import type { Terms } from './terms.ts';
 
@@ -25,6 +27,15 @@ export function checkAssays(terms: Terms, say: Say): void {
         `The splitting limits of ${rule.element} must begin at rising grades.`,
       );
     }
+    rule.settledBy.splittingLimits.forEach((band, limit) => {
+      if (band.relativeFrac != null && Number(band.relativeFrac) >= 0.5)
+        say(
+          'warning',
+          'relative-limit-large',
+          `${path}/settledBy/splittingLimits/${limit}/relativeFrac`,
+          `A splitting limit of ${band.relativeFrac} of the grade is a fraction; five percent is written 0.05.`,
+        );
+    });
     if (Number(levels[0] ?? 1) > 0) {
       say(
         'warning',
@@ -69,6 +80,7 @@ export function checkMetals(terms: Terms, say: Say): void {
     }
     checkPaid(metal, path, rule?.unit ?? '', say);
     checkSteps(metal, path, rule?.unit ?? '', say);
+    checkSliding(terms, metal, path, say);
     checkPrice(metal, path, say);
     if (terms.settledIn === 'metal' && metal.refining?.kind === 'price-reduction') {
       say(
@@ -87,7 +99,7 @@ function checkPaid(metal: MetalTerms, path: string, unit: string, say: Say) {
       ? metal.form.steps.map((step) => step.form)
       : metal.form.kind === 'bands'
         ? metal.form.bands.map((band) => ({ paidFrac: band.paidFrac, deduction: '0' }))
-        : [metal.form];
+        : [metal.form.kind === 'sliding' ? metal.form.form : metal.form];
   for (const form of forms) {
     const paid = Number(form.paidFrac);
     if (paid < 0 || paid > 1) {
@@ -118,15 +130,17 @@ function checkPaid(metal: MetalTerms, path: string, unit: string, say: Say) {
 
 /** Steps, thresholds and the like where a richer parcel is suddenly paid less are worth knowing. */
 function checkSteps(metal: MetalTerms, path: string, unit: string, say: Say) {
-  if (metal.form.kind !== 'steps') return;
+  const { form, minimumDeduction } = metal;
+  if (form.kind !== 'steps' || chooserOf(form) !== null) return;
   const paidAt = (grade: DecimalNumber) =>
     payableOf({
-      form: metal.form,
+      form,
+      minimumDeduction,
       amount: grade.toFixed(),
       grade: grade.toFixed(),
       perGrade: (level) => level,
     }).value;
-  for (const step of metal.form.steps) {
+  for (const step of form.steps) {
     const at = new Dec(step.fromGrade);
     const justBelow = at.minus('0.000000001');
     if (justBelow.gt(0) && paidAt(justBelow).minus(paidAt(at)).gt('0.00001')) {
@@ -140,39 +154,49 @@ function checkSteps(metal: MetalTerms, path: string, unit: string, say: Say) {
   }
 }
 
-function checkPrice(metal: MetalTerms, path: string, say: Say) {
-  const { price } = metal;
-  const fraction = Number(price.paidFrac);
-  if (fraction <= 0 || fraction > 1) {
+/** What chooses or slides needs its own assay rule; limits in order; a scale that pays less for more is named. */
+function checkSliding(terms: Terms, { metal, form }: MetalTerms, path: string, say: Say) {
+  const chooser = chooserOf(form);
+  if (chooser !== null && !terms.assays.some((rule) => rule.element === chooser)) {
     say(
       'blocker',
-      'price-fraction-out-of-range',
-      `${path}/price/paidFrac`,
-      `${price.paidFrac} of the price of ${metal.metal} is paid; a fraction above 0 and up to 1 is right.`,
+      'no-assay-rule',
+      `${path}/form/by`,
+      `What is paid for ${metal} goes by ${chooser}, but the contract does not say how its assay is settled.`,
     );
   }
-  if (price.basis.kind === 'fixed') {
-    const off = Number(price.reduction) + (metal.refining === null ? 0 : Number(metal.refining.rate));
-    if (Number(price.basis.price) * fraction <= off) {
-      say(
-        'warning',
-        'price-below-reductions',
-        `${path}/price`,
-        `The fixed price of ${metal.metal}, ${price.basis.price}, does not cover its reductions of ${off}.`,
-      );
-    }
-    return;
-  }
-  const { period } = price.basis;
-  const backwards =
-    (period.kind === 'business-days' || period.kind === 'calendar-days' || period.kind === 'dates') &&
-    period.from > period.to;
-  if (backwards) {
+  if (form.kind !== 'sliding') return;
+  if (Number(form.step) <= 0) {
     say(
       'blocker',
-      'period-backwards',
-      `${path}/price/basis/period`,
-      `The quotational period of ${metal.metal} ends before it begins.`,
+      'step-not-above-zero',
+      `${path}/form/step`,
+      `The step of ${metal}'s scale is not above zero.`,
+    );
+  }
+  if (form.minimum !== null && form.maximum !== null && Number(form.minimum) > Number(form.maximum)) {
+    say(
+      'blocker',
+      'minimum-above-maximum',
+      `${path}/form`,
+      `The least of ${metal}'s scale, ${form.minimum}, is above its greatest, ${form.maximum}.`,
+    );
+  }
+  if (form.slides === 'paidFrac' && Math.abs(Number(form.change)) > 0.2) {
+    say(
+      'warning',
+      'paid-fraction-change-large',
+      `${path}/form/change`,
+      `The part of ${metal} paid changes by ${form.change} a step; half a percent is written 0.005.`,
+    );
+  }
+  const falls = form.slides === 'paidFrac' ? Number(form.change) < 0 : Number(form.change) > 0;
+  if (falls || form.counting === 'whole-steps') {
+    say(
+      'note',
+      'step-pays-less',
+      `${path}/form`,
+      `${metal} is paid by a scale that ${falls ? 'pays a smaller part of richer material' : 'moves by whole steps'}: somewhat richer material may earn less.`,
     );
   }
 }

@@ -1,7 +1,8 @@
 import type { Finding } from '../finding.ts';
 import { isDecimalText } from '../money.ts';
 import { checkAssays, checkMetals } from './check-metals.ts';
-import { checkCharges, checkElements, checkRoyalties } from './check-charges.ts';
+import { checkCharges, checkElements } from './check-charges.ts';
+import { checkRoyalties, checkTaxes } from './check-royalties.ts';
 import type { ContractFactors, RoundingTerms, Terms } from './terms.ts';
 
 /** Collects findings with their JSON pointer into the terms. */
@@ -26,15 +27,19 @@ export function checkTerms(terms: Terms): Finding[] {
   checkElements(terms, say);
   checkCharges(terms, say);
   checkRoyalties(terms, say);
+  checkTaxes(terms, say);
   return findings;
 }
 
 const DECIMAL_FIELDS = new Set([
   'above',
   'amount',
+  'cap',
+  'change',
   'cost',
   'deduction',
   'exemption',
+  'floor',
   'franchiseFrac',
   'from',
   'fromGrade',
@@ -47,6 +52,7 @@ const DECIMAL_FIELDS = new Set([
   'meltLossLimitFrac',
   'minimum',
   'minimumCharges',
+  'minimumDeduction',
   'minimumGrade',
   'multipleOf',
   'ofFrac',
@@ -58,6 +64,7 @@ const DECIMAL_FIELDS = new Set([
   'rateFrac',
   'reduction',
   'refusedAbove',
+  'relativeFrac',
   'share',
   'shareFrac',
   'shortTonsPerTonne',

@@ -39,8 +39,8 @@ export function chargeClause(terms: Terms, charge: Charge, rates: Record<string,
     perMass,
     uses: {
       mass: charge.kind !== 'share-of-value' && !(charge.kind === 'flat' && charge.onlyBelow === null),
-      assays: NO_ASSAYS,
-      prices: charge.kind === 'per-mass' && !plain,
+      assays: charge.kind === 'by-level' && charge.level.kind === 'grade' ? charge.level.elements : NO_ASSAYS,
+      prices: (charge.kind === 'per-mass' && !plain) || charge.kind === 'by-level',
       value: charge.kind === 'by-value' || charge.kind === 'share-of-value',
     },
   };

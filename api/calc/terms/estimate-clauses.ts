@@ -62,6 +62,16 @@ export function compileCharge(
         return charged === 0 ? 0 : charged * bracket(payable / charged) * exchange;
       };
     }
+    case 'by-level': {
+      const mass = massGetter(terms, charge.basis, charge.unit);
+      const ladder = compileLadder(charge.ladder);
+      const level =
+        charge.level.kind === 'price'
+          ? priceGetter(terms, charge.level.metal)
+          : levelGetter(terms, charge.level);
+      const least = charge.minimum === null ? -Infinity : num(charge.minimum) * exchange;
+      return (parcel) => Math.max(least, mass(parcel) * ladder(level(parcel)) * exchange);
+    }
     case 'share-of-value': {
       const share = num(charge.shareFrac) * num(charge.ofFrac);
       const least = charge.minimum === null ? -Infinity : num(charge.minimum) * exchange;

@@ -2,6 +2,7 @@ import type { EstimateDraws, ParcelDraws, Stretch } from './draw-columns.ts';
 import { assayOf, estimateRoom, parcelOfDraws, priceOf } from './draw-columns.ts';
 import { chargeClause, creditClause, penaltyClause, royaltyClause, type DrawClause } from './draw-clauses.ts';
 import { levelGetter } from './estimate-clauses.ts';
+import { compileEstimate } from './estimate.ts';
 import { compileMetal, type CompiledMetal } from './estimate-metals.ts';
 import { num, type EstimateParcel } from './estimate-parts.ts';
 import { simpleMetal, type SimpleMetal } from './estimate-simple-metal.ts';
@@ -123,6 +124,29 @@ function addUp(
   }
 }
 
+/** Draw by draw: for contracts with taxes of our own, which are reckoned on what all other clauses come to. */
+function oneByOne(
+  terms: Terms,
+  exchangeRates: Record<string, number>,
+): (draws: ParcelDraws, into?: EstimateDraws) => EstimateDraws {
+  const estimate = compileEstimate(terms, { exchangeRates });
+  return (draws, into = estimateRoom(draws.drawCount)) => {
+    const { parcel, at } = parcelOfDraws(draws);
+    let refused = 0;
+    for (let n = 0; n < draws.drawCount; n++) {
+      at(n);
+      const one = estimate(parcel);
+      into.goldPayableOzt[n] = one.goldPayableOzt;
+      into.silverPayableOzt[n] = one.silverPayableOzt;
+      into.paymentValue[n] = one.paymentValue;
+      into.netValue[n] = one.netValue;
+      if (one.refused) refused++;
+    }
+    into.refusedFrac = refused / draws.drawCount;
+    return into;
+  };
+}
+
 /**
  * Compiles a contract for all draws of a simulation at once: the same figures as
  * `compileEstimate` draw by draw, but each clause goes over a stretch of draws before the next, and what is the
@@ -132,6 +156,7 @@ export function compileEstimateDraws(
   terms: Terms,
   { exchangeRates = {} }: { exchangeRates?: Record<string, number> } = {},
 ): (draws: ParcelDraws, into?: EstimateDraws) => EstimateDraws {
+  if ((terms.taxes ?? []).some((tax) => !tax.isPassedOn)) return oneByOne(terms, exchangeRates);
   const metals = terms.metals.map((metal) => ({
     any: compileMetal(terms, metal),
     simple: simpleMetal(terms, metal),

@@ -1,4 +1,5 @@
 import { Dec } from '../money.ts';
+import { chooserOf } from './choosing-elements.ts';
 import { convert, massConversion, type Conversion } from './conversion.ts';
 import {
   assayGetter,
@@ -33,6 +34,14 @@ export function compileMetal(terms: Terms, metal: MetalTerms): CompiledMetal {
   const settlement = massGetter(terms, 'settlement', 'kg');
   const factor = metalFactor(terms, 'kg', unit, metal.price.unit);
   const form = compileForm(metal.form);
+  const chosenBy = chooserOf(metal.form);
+  const chooser =
+    chosenBy === null
+      ? null
+      : assayGetter(terms, chosenBy, terms.assays.find((r) => r.element === chosenBy)?.unit ?? 'percent');
+  const keptBack = metal.minimumDeduction == null ? 0 : num(metal.minimumDeduction);
+  const floor = metal.price.floor == null ? -Infinity : num(metal.price.floor);
+  const cap = metal.price.cap == null ? Infinity : num(metal.price.cap);
   const keep = 1 - num(terms.tollShareFrac);
   const least = metal.minimumGrade === null ? -Infinity : reached(metal.minimumGrade);
   const quoted = priceGetter(terms, symbol);
@@ -51,9 +60,15 @@ export function compileMetal(terms: Terms, metal: MetalTerms): CompiledMetal {
     mass: (parcel) => {
       const grade = assay(parcel);
       // A form is proportional to its unit, so content-first and grade-first agree before rounding.
-      return grade < least ? 0 : settlement(parcel) * form(grade) * factor * keep;
+      if (grade < least) return 0;
+      const paid = form(grade, chooser === null ? grade : chooser(parcel));
+      const payable = keptBack === 0 ? paid : Math.max(0, Math.min(paid, grade - keptBack));
+      return settlement(parcel) * payable * factor * keep;
     },
-    netPrice: (parcel) => quoted(parcel) * paidFrac - reduction - (asReduction ? rate(parcel) : 0),
+    netPrice: (parcel) =>
+      Math.max(floor, Math.min(cap, quoted(parcel))) * paidFrac -
+      reduction -
+      (asReduction ? rate(parcel) : 0),
     refining: asReduction ? () => 0 : rate,
     toOzt,
   };

@@ -1,7 +1,7 @@
 import { Dec } from '../money.ts';
 import type { BracketLadder, Escalator, Ladder, MarginalLadder, ShortfallLadder } from './charge-terms.ts';
 import { convert, gradeConversion, massConversion, metalConversion } from './conversion.ts';
-import type { PayableForm, SimplePayableForm } from './metal-terms.ts';
+import type { PayableForm, PriceBasis, SimplePayableForm, SlidingForm } from './metal-terms.ts';
 import { MOISTURE, type GradeUnit, type MassBasis, type MassUnit, type PriceUnit } from './term-units.ts';
 import type { Terms } from './terms.ts';
 
@@ -64,7 +64,15 @@ export function priceGetter(terms: Terms, metal: string): FromParcel {
     const price = num(basis.basis.price);
     return () => price;
   }
-  return (parcel) => parcel.prices[metal] ?? Number.NaN;
+  const counted = basis?.basis.kind === 'choice' ? countedFrac(basis.basis) : 1;
+  return (parcel) => (parcel.prices[metal] ?? Number.NaN) * counted;
+}
+
+/** Of a price to be chosen from several: one price stands for all of them, so only their parts tell them apart. */
+function countedFrac({ rule, options }: Extract<PriceBasis, { kind: 'choice' }>): number {
+  const parts = options.map((option) => num(option.paidFrac));
+  if (rule === 'mean') return parts.reduce((sum, part) => sum + part, 0) / parts.length;
+  return rule === 'highest' || rule === 'seller-option' ? Math.max(...parts) : Math.min(...parts);
 }
 
 function compileSimple(form: SimplePayableForm): (grade: number) => number {
@@ -80,15 +88,16 @@ function compileSimple(form: SimplePayableForm): (grade: number) => number {
   }
 }
 
-/** Payable grade of a grade, both in the assay's unit. */
-export function compileForm(form: PayableForm): (grade: number) => number {
+/** Payable grade of a grade, both in the assay's unit; `chooser` is the grade that chooses or slides, where it is another. */
+export function compileForm(form: PayableForm): (grade: number, chooser: number) => number {
+  if (form.kind === 'sliding') return compileSliding(form);
   if (form.kind === 'steps') {
     const from = form.steps.map((step) => reached(step.fromGrade));
     const forms = form.steps.map((step) => compileSimple(step.form));
-    return (grade) => {
+    return (grade, chooser) => {
       let last = -1;
-      for (let i = 0; i < from.length && grade >= from[i]!; i += 1) last = i;
-      return Number.isNaN(grade) ? grade : last < 0 ? 0 : forms[last]!(grade);
+      for (let i = 0; i < from.length && chooser >= from[i]!; i += 1) last = i;
+      return Number.isNaN(grade + chooser) ? Number.NaN : last < 0 ? 0 : forms[last]!(grade);
     };
   }
   if (form.kind === 'bands') {
@@ -99,6 +108,27 @@ export function compileForm(form: PayableForm): (grade: number) => number {
     });
   }
   return compileSimple(form);
+}
+
+function compileSliding(form: SlidingForm): (grade: number, chooser: number) => number {
+  const isPaid = form.slides === 'paidFrac';
+  const from = num(form.fromGrade);
+  const step = num(form.step);
+  const change = num(form.change);
+  const least = form.minimum === null ? 0 : num(form.minimum);
+  const most = form.maximum === null ? (isPaid ? 1 : Infinity) : num(form.maximum);
+  const start = num(isPaid ? form.form.paidFrac : form.form.deduction);
+  const whole = form.counting === 'whole-steps';
+  return (grade, chooser) => {
+    const exact = (chooser - from) / step;
+    const steps = whole ? Math.sign(exact) * Math.floor(Math.abs(exact) + STEP_TOLERANCE) : exact;
+    const raw = start + steps * change;
+    const figure = raw < least ? least : Math.min(raw, most);
+    const p = isPaid ? figure : num(form.form.paidFrac);
+    const d = isPaid ? num(form.form.deduction) : figure;
+    if (form.form.kind === 'lesser-of') return Math.max(0, Math.min(p * grade, grade - d));
+    return Math.max(0, form.form.kind === 'unit-then-percent' ? (grade - d) * p : p * grade - d);
+  };
 }
 
 /** Binary fractions just beside a whole step count as the whole step. */

@@ -39,7 +39,10 @@ const parcel = (parts: Partial<EstimateParcel>): EstimateParcel => ({
 /** The figures of a metal that is paid plainly; null where steps, bands or escalators ask for `compileMetal`. */
 export function simpleMetal(terms: Terms, metal: MetalTerms): SimpleMetal | null {
   const { form, refining } = metal;
-  if (form.kind === 'steps' || form.kind === 'bands' || (refining?.escalators.length ?? 0) > 0) return null;
+  if (form.kind === 'steps' || form.kind === 'bands' || form.kind === 'sliding') return null;
+  const { floor = null, cap = null, basis } = metal.price;
+  const isPlain = metal.minimumDeduction == null && floor === null && cap === null && basis.kind !== 'choice';
+  if (!isPlain || (refining?.escalators.length ?? 0) > 0) return null;
   const symbol = metal.metal;
   const paid = num(form.paidFrac);
   const deduction = num(form.deduction);

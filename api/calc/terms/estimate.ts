@@ -1,6 +1,8 @@
+import { choosingElements } from './choosing-elements.ts';
 import { compileCharge, compileComponent, compileCredit, levelGetter } from './estimate-clauses.ts';
 import { compileMetal } from './estimate-metals.ts';
 import { num, type EstimateParcel } from './estimate-parts.ts';
+import { compileTaxes } from './estimate-taxes.ts';
 import { compileRoyalty } from './estimate-royalties.ts';
 import type { Terms } from './terms.ts';
 
@@ -12,7 +14,7 @@ export interface ParcelEstimate {
   silverPayableOzt: number;
   /** Payable metal (returned metal at its price) and credits. */
   paymentValue: number;
-  /** Charges, refining, penalties and royalties that the buyer withholds, as a positive number. */
+  /** Charges, refining, penalties, royalties that the buyer withholds and taxes that are not passed on, as a positive number. */
   deductionsValue: number;
   netValue: number;
   /** Some element is above its refusal level: the values stand, but the buyer may refuse. */
@@ -25,6 +27,7 @@ export function estimateNeeds(terms: Terms): { elements: string[]; prices: strin
     ...terms.metals.map((m) => m.metal),
     ...terms.penalties.flatMap((p) => p.elements),
     ...terms.credits.flatMap((c) => (c.kind === 'component' ? c.elements : [])),
+    ...choosingElements(terms),
   ];
   const prices = terms.metals.filter((m) => m.price.basis.kind !== 'fixed').map((m) => m.metal);
   return { elements: [...new Set(elements)], prices };
@@ -52,8 +55,10 @@ export function compileEstimate(
   const royalties = terms.royalties
     .filter((royalty) => royalty.paidBy === 'buyer-withholds')
     .map((royalty) => compileRoyalty(terms, royalty, metals));
+  const taxes = compileTaxes(terms);
   const minimum = terms.minimumCharges === null ? -Infinity : num(terms.minimumCharges);
   return (parcel) => {
+    taxes.begin();
     let payable = 0;
     let gold = 0;
     let silver = 0;
@@ -62,11 +67,17 @@ export function compileEstimate(
       const metal = metals[i]!;
       const mass = metal.mass(parcel);
       if (mass !== 0) payable += mass * metal.netPrice(parcel);
-      charged += mass === 0 ? 0 : mass * refining[i]!(parcel);
+      const refined = mass === 0 ? 0 : mass * refining[i]!(parcel);
+      taxes.refining(refined);
+      charged += refined;
       if (metal.symbol === 'Au') gold = mass * metal.toOzt;
       if (metal.symbol === 'Ag') silver = mass * metal.toOzt;
     }
-    for (const charge of charges) charged += charge(parcel, payable);
+    for (const [index, charge] of charges.entries()) {
+      const amount = charge(parcel, payable);
+      taxes.charge(index, amount);
+      charged += amount;
+    }
     charged = Math.max(charged, minimum);
     let penalty = 0;
     for (const clause of penalties) penalty += clause(parcel);
@@ -77,7 +88,9 @@ export function compileEstimate(
     let refused = false;
     for (const refusal of refusals) if (refusal.level(parcel) > refusal.above) refused = true;
     const paymentValue = payable + credit;
-    const deductionsValue = charged + penalty + royalty;
+    const worked = paymentValue - charged - penalty - royalty;
+    const deductionsValue =
+      charged + penalty + royalty + taxes.due({ payable, net: worked, charges: charged });
     return {
       goldPayableOzt: gold,
       silverPayableOzt: silver,

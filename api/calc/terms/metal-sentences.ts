@@ -1,7 +1,15 @@
 import { grouped } from '../money.ts';
 import { roundingSentence } from '../rounding.ts';
 import { escalatorSentence } from './charge-sentences.ts';
-import type { MetalTerms, PriceBasis, QuotationalPeriod, SimplePayableForm } from './metal-terms.ts';
+import { chooserOf } from './choosing-elements.ts';
+import type {
+  MetalTerms,
+  PriceBasis,
+  PriceChoice,
+  QuotationalPeriod,
+  SimplePayableForm,
+  SlidingForm,
+} from './metal-terms.ts';
 import { percentText } from './payable-form.ts';
 import type { Terms } from './terms.ts';
 import { eventWords, list } from './words.ts';
@@ -17,12 +25,18 @@ function formWords(form: SimplePayableForm, unit: string): string {
   }[form.kind];
 }
 
-function payableWords(metal: MetalTerms, unit: string): string {
+function payableWords(metal: MetalTerms, unit: string, terms: Terms): string {
   const { form } = metal;
+  const chooser = chooserOf(form);
+  const chooserUnit =
+    chooser === null ? unit : (terms.assays.find((rule) => rule.element === chooser)?.unit ?? '');
   if (form.kind === 'steps') {
-    const steps = form.steps.map((step) => `from ${step.fromGrade} ${unit} ${formWords(step.form, unit)}`);
-    return `the whole assay by the step it reaches: ${list(steps)}`;
+    const steps = form.steps.map(
+      (step) => `from ${step.fromGrade} ${chooserUnit} ${formWords(step.form, unit)}`,
+    );
+    return `the whole assay by the step ${chooser === null ? 'it' : `that ${chooser}`} reaches: ${list(steps)}`;
   }
+  if (form.kind === 'sliding') return slidingWords(form, unit, chooserUnit);
   if (form.kind === 'bands') {
     const bands = form.bands.map(
       (band) => `above ${band.fromGrade} ${unit} ${percentText(band.paidFrac)} of that part`,
@@ -30,6 +44,16 @@ function payableWords(metal: MetalTerms, unit: string): string {
     return `each part of the assay by its band: ${list(bands)}`;
   }
   return formWords(form, unit);
+}
+
+function slidingWords(form: SlidingForm, unit: string, chooserUnit: string): string {
+  const isPaid = form.slides === 'paidFrac';
+  const figure = (text: string) => (isPaid ? percentText(text) : `${grouped(text)} ${unit}`);
+  const by = form.by ?? 'the grade';
+  const steps = form.counting === 'pro-rata' ? '' : ', whole steps only';
+  const least = form.minimum === null ? '' : `, no less than ${figure(form.minimum)}`;
+  const most = form.maximum === null ? '' : `, no more than ${figure(form.maximum)}`;
+  return `${formWords(form.form, unit)}, where the ${isPaid ? 'percentage' : 'deduction'} changes by ${figure(form.change)} for every ${form.step} ${chooserUnit} of ${by} above ${form.fromGrade}, and the other way below${steps}${least}${most}`;
 }
 
 /** For example `business days 1 to 5 after arrival`. */
@@ -64,8 +88,23 @@ export function periodWords(period: QuotationalPeriod): string {
   }
 }
 
+const CHOICE_WORDS: Record<PriceChoice, string> = {
+  lowest: 'the lowest of',
+  highest: 'the highest of',
+  mean: 'the mean of',
+  'seller-option': "at the seller's option one of",
+  'buyer-option': "at the buyer's option one of",
+};
+
 function basisWords(basis: PriceBasis, currency: string, unit: string): string {
   if (basis.kind === 'fixed') return `fixed at ${grouped(basis.price)} ${currency}/${unit}`;
+  if (basis.kind === 'choice') {
+    const options = basis.options.map(
+      (option, index) =>
+        `(${index + 1}) ${Number(option.paidFrac) === 1 ? '' : `${percentText(option.paidFrac)} of `}${basisWords({ ...option, kind: 'quotations' }, currency, unit)}`,
+    );
+    return `${CHOICE_WORDS[basis.rule]} ${list(options)}`;
+  }
   const latest =
     basis.provisional.kind === 'latest'
       ? 'the latest quotation'
@@ -86,11 +125,22 @@ export function metalSentences(metal: MetalTerms, terms: Terms): { clause: strin
     Number(price.reduction) === 0
       ? ''
       : ` The price is reduced by ${grouped(price.reduction)} ${terms.currency}/${price.unit}.`;
+  const { minimumDeduction = null } = metal;
+  const keep =
+    minimumDeduction === null
+      ? ''
+      : ` At least ${grouped(minimumDeduction)} ${unit} of the assay ${Number(minimumDeduction) === 1 ? 'is' : 'are'} not paid.`;
+  const { floor = null, cap = null } = price;
+  const between = [
+    ...(floor === null ? [] : [`no less than ${grouped(floor)}`]),
+    ...(cap === null ? [] : [`no more than ${grouped(cap)}`]),
+  ];
+  const limits = between.length === 0 ? '' : ` Paid for is ${list(between)} ${terms.currency}/${price.unit}.`;
   const sentences = [
-    { clause, sentence: `Paid is ${payableWords(metal, unit)}.${least}${order}${own}` },
+    { clause, sentence: `Paid is ${payableWords(metal, unit, terms)}.${keep}${least}${order}${own}` },
     {
       clause,
-      sentence: `The price is ${basisWords(price.basis, price.currency ?? terms.currency, price.unit)}.${part}${less}`,
+      sentence: `The price is ${basisWords(price.basis, price.currency ?? terms.currency, price.unit)}.${limits}${part}${less}`,
     },
   ];
   if (refining === null) return sentences;

@@ -8,6 +8,8 @@ export interface MetalTerms {
   form: PayableForm;
   /** Below this assay nothing is paid for the metal; null where not limited. */
   minimumGrade: string | null;
+  /** However it is reckoned, at least so much of the assay is not paid; absent or null where not agreed. */
+  minimumDeduction?: string | null;
   /** The form is applied to the grade, or to the metal contained (mass × grade, rounded first). */
   order: 'grade' | 'content';
   price: PriceTerms;
@@ -27,10 +29,33 @@ export type SimplePayableForm =
 
 export type PayableForm =
   | SimplePayableForm
-  /** The whole grade is paid by the form of the last step it reaches; below the first nothing. */
-  | { kind: 'steps'; steps: { fromGrade: string; form: SimplePayableForm }[] }
+  /**
+   * The whole grade is paid by the form of the last step reached; below the first nothing. `by` names
+   * another element whose assay chooses the step (gold paid by the copper grade); absent or null: its own.
+   */
+  | { kind: 'steps'; by?: string | null; steps: { fromGrade: string; form: SimplePayableForm }[] }
+  | SlidingForm
   /** Each part of the grade is paid at the fraction of its own band; below the first nothing. */
   | { kind: 'bands'; bands: { fromGrade: string; paidFrac: string }[] };
+
+/**
+ * A simple form one figure of which slides with a grade: it changes by `change` for every `step`
+ * of the grade above `fromGrade`, and the other way below it, within `minimum` and `maximum`.
+ */
+export interface SlidingForm {
+  kind: 'sliding';
+  form: SimplePayableForm;
+  /** The fraction paid, or the deduction in the unit of the metal's assay. */
+  slides: 'paidFrac' | 'deduction';
+  /** Element whose assay it slides with; null for the metal itself. */
+  by: string | null;
+  fromGrade: string;
+  step: string;
+  change: string;
+  counting: 'pro-rata' | 'whole-steps';
+  minimum: string | null;
+  maximum: string | null;
+}
 
 export interface PriceTerms {
   /** The price is per one of this. */
@@ -42,18 +67,36 @@ export interface PriceTerms {
   paidFrac: string;
   /** Amount taken off each unit of price, '0' for none. */
   reduction: string;
+  /**
+   * Least and greatest quoted price that is paid for, per unit in the contract's currency, before the part
+   * paid and the reductions; absent or null where not limited. Escalators and royalties follow the quoted price.
+   */
+  floor?: string | null;
+  cap?: string | null;
 }
 
 export type PriceBasis =
   | { kind: 'fixed'; price: string }
-  | {
-      kind: 'quotations';
-      /** What is quoted, in words, as the contract names it. */
-      source: string;
-      period: QuotationalPeriod;
-      /** What stands in while the period is not over: the latest, or the mean of the last so many. */
-      provisional: { kind: 'latest' } | { kind: 'mean-of-last'; quotations: number };
-    };
+  | QuotedBasis
+  /** Several quotations or periods, each with the part of it that counts; the rule says which is the price. */
+  | { kind: 'choice'; rule: PriceChoice; options: QuotedOption[] };
+
+export interface QuotedBasis {
+  kind: 'quotations';
+  /** What is quoted, in words, as the contract names it. */
+  source: string;
+  period: QuotationalPeriod;
+  /** What stands in while the period is not over: the latest, or the mean of the last so many. */
+  provisional: { kind: 'latest' } | { kind: 'mean-of-last'; quotations: number };
+}
+
+/** A quoted basis among others to choose from, and the part of it that counts, '1' for all. */
+export interface QuotedOption extends QuotedBasis {
+  paidFrac: string;
+}
+
+/** The lowest, the highest or the mean of all; or the one that a party declares. */
+export type PriceChoice = 'lowest' | 'highest' | 'mean' | 'seller-option' | 'buyer-option';
 
 export type QuotationalPeriod =
   /** The calendar month `monthsAfter` after the month of the event (0 the month itself). */

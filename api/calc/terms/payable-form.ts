@@ -1,5 +1,5 @@
-import { Dec, grouped, type DecimalNumber } from '../money.ts';
-import type { PayableForm, SimplePayableForm } from './metal-terms.ts';
+import { constant, Dec, grouped, keptByText, type DecimalNumber } from '../money.ts';
+import type { PayableForm, SimplePayableForm, SlidingForm } from './metal-terms.ts';
 
 /** What is payable out of an assay or of a metal content, with the arithmetic as it prints. */
 export interface Payable {
@@ -9,24 +9,34 @@ export interface Payable {
 
 /** A fraction as it prints: '0.97' gives `97 %`. */
 export function percentText(fraction: string | DecimalNumber): string {
-  return `${grouped(new Dec(fraction).times(100).toFixed())} %`;
+  return typeof fraction === 'string'
+    ? percentOfText(fraction)
+    : `${grouped(fraction.times(100).toFixed())} %`;
 }
+
+const percentOfText = keptByText((fraction) => `${grouped(new Dec(fraction).times(100).toFixed())} %`);
 
 function simplePayable(form: SimplePayableForm, amount: string, deduction: string): Payable {
   const a = new Dec(amount);
   const [A, d, p] = [grouped(amount), grouped(deduction), percentText(form.paidFrac)];
-  const value = {
-    'lesser-of': Dec.min(a.times(form.paidFrac), a.minus(deduction)),
-    'unit-then-percent': a.minus(deduction).times(form.paidFrac),
-    'percent-then-unit': a.times(form.paidFrac).minus(deduction),
-  }[form.kind];
-  const expression = new Dec(deduction).isZero()
-    ? `${A} × ${p}`
-    : {
-        'lesser-of': `lesser of (${A} × ${p}) and (${A} − ${d})`,
-        'unit-then-percent': `(${A} − ${d}) × ${p}`,
-        'percent-then-unit': `${A} × ${p} − ${d}`,
-      }[form.kind];
+  const less = constant(deduction);
+  const paid = constant(form.paidFrac);
+  let value: DecimalNumber;
+  let expression: string;
+  switch (form.kind) {
+    case 'lesser-of':
+      value = Dec.min(a.times(paid), a.minus(less));
+      expression = `lesser of (${A} × ${p}) and (${A} − ${d})`;
+      break;
+    case 'unit-then-percent':
+      value = a.minus(less).times(paid);
+      expression = `(${A} − ${d}) × ${p}`;
+      break;
+    case 'percent-then-unit':
+      value = a.times(paid).minus(less);
+      expression = `${A} × ${p} − ${d}`;
+  }
+  if (less.isZero()) expression = `${A} × ${p}`;
   return value.lt(0)
     ? { value: new Dec(0), expression: `greater of 0 and (${expression})` }
     : { value, expression };
@@ -40,19 +50,39 @@ function simplePayable(form: SimplePayableForm, amount: string, deduction: strin
  * contained. Never below zero. All texts are as they print.
  */
 export function payableOf({
+  minimumDeduction = null,
+  ...of
+}: {
+  /** A sliding form is one of the others once its figure is known. */
+  form: Exclude<PayableForm, SlidingForm>;
+  amount: string;
+  grade: string;
+  perGrade: (level: string) => string;
+  /** Assay of the element that chooses the step, where it is another. */
+  stepGrade?: string;
+  /** At least so much of the assay is not paid, whatever the form. */
+  minimumDeduction?: string | null;
+}): Payable {
+  const payable = payableByForm(of);
+  if (minimumDeduction === null || payable.value.isZero()) return payable;
+  const least = of.perGrade(minimumDeduction);
+  const most = new Dec(of.amount).minus(least);
+  const expression = `lesser of (${payable.expression}) and (${grouped(of.amount)} − ${grouped(least)})`;
+  return most.lt(0)
+    ? { value: new Dec(0), expression: `greater of 0 and (${expression})` }
+    : { value: Dec.min(payable.value, most), expression };
+}
+
+function payableByForm({
   form,
   amount,
   grade,
   perGrade,
-}: {
-  form: PayableForm;
-  amount: string;
-  grade: string;
-  perGrade: (level: string) => string;
-}): Payable {
+  stepGrade = grade,
+}: Omit<Parameters<typeof payableOf>[0], 'minimumDeduction'>): Payable {
   const nothing = { value: new Dec(0), expression: '0' };
   if (form.kind === 'steps') {
-    const step = form.steps.filter(({ fromGrade }) => new Dec(grade).gte(fromGrade)).at(-1);
+    const step = form.steps.filter(({ fromGrade }) => new Dec(stepGrade).gte(fromGrade)).at(-1);
     return step === undefined ? nothing : simplePayable(step.form, amount, perGrade(step.form.deduction));
   }
   if (form.kind === 'bands') {

@@ -1,8 +1,11 @@
 import { addBusinessDays, addDays, businessDays, isIsoDate, monthOf, weekOf } from '../calendar.ts';
 import type { Finding } from '../finding.ts';
 import { Dec, sumOfTexts, type DecimalNumber } from '../money.ts';
-import type { PriceBasis } from './metal-terms.ts';
+import type { PriceBasis, QuotedBasis } from './metal-terms.ts';
 import type { EventName } from './term-units.ts';
+
+/** One basis of a price; of several to choose from each is worked by itself. */
+export type FixedOrQuoted = Exclude<PriceBasis, { kind: 'choice' }>;
 
 /** Days that a contract counts from; null while not known. */
 export interface SettlementDates {
@@ -41,7 +44,7 @@ export function quotationalPeriod({
   priceBasis,
   dates,
 }: {
-  priceBasis: PriceBasis;
+  priceBasis: FixedOrQuoted;
   dates: SettlementDates;
 }): { from: string; to: string } | { reason: string } {
   if (priceBasis.kind === 'fixed') return { reason: 'The price is fixed; there is no quotational period.' };
@@ -79,6 +82,34 @@ export interface PriceFromQuotations {
   findings: Finding[];
 }
 
+/** A day's quotations: the last one of each day in the order of the days, and where two of a day are not the same. */
+interface OrderedQuotations {
+  byDay: Quotation[];
+  /** Prices taken of the list so far, by what was asked: the parcels of a month share theirs. */
+  priced: Map<string, PriceFromQuotations>;
+  disagreements: { date: string; prices: [string, string] }[];
+}
+
+const kept = new WeakMap<readonly Quotation[], OrderedQuotations>();
+
+/** Quotations put in order, once for all that is priced by the same list; a list is never changed in place. */
+function orderedQuotations(quotations: readonly Quotation[]): OrderedQuotations {
+  const known = kept.get(quotations);
+  if (known !== undefined) return known;
+  const byDate = new Map<string, Quotation>();
+  const disagreements: OrderedQuotations['disagreements'] = [];
+  for (const quotation of quotations) {
+    const earlier = byDate.get(quotation.date);
+    if (earlier !== undefined && !new Dec(earlier.price).eq(quotation.price))
+      disagreements.push({ date: quotation.date, prices: [earlier.price, quotation.price] });
+    byDate.set(quotation.date, quotation);
+  }
+  const byDay = [...byDate.values()].sort((a, b) => (a.date < b.date ? -1 : 1));
+  const ordered = { byDay, disagreements, priced: new Map<string, PriceFromQuotations>() };
+  kept.set(quotations, ordered);
+  return ordered;
+}
+
 /**
  * Mean of the daily quotations of the quotational period: Σ quotations ÷ number of
  * them. Days without a quotation are left out, never filled in. While the period is
@@ -90,11 +121,10 @@ export function priceFromQuotations({
   dates,
   quotations,
 }: {
-  priceBasis: PriceBasis;
+  priceBasis: FixedOrQuoted;
   dates: SettlementDates;
   quotations: readonly Quotation[];
 }): PriceFromQuotations {
-  const findings: Finding[] = [];
   if (priceBasis.kind === 'fixed') {
     return {
       price: new Dec(priceBasis.price),
@@ -102,32 +132,44 @@ export function priceFromQuotations({
       quotationsUsed: [],
       missingDays: [],
       complete: true,
-      findings,
+      findings: [],
     };
   }
-  const byDate = new Map<string, Quotation>();
-  for (const quotation of quotations) {
-    const known = byDate.get(quotation.date);
-    if (known !== undefined && !new Dec(known.price).eq(quotation.price)) {
-      findings.push({
-        code: 'quotations-disagree',
-        level: 'blocker',
-        path: '/quotations',
-        sentence: `There are two quotations for ${quotation.date}, ${known.price} and ${quotation.price}; keep the right one.`,
-      });
-    }
-    if (dates.statementOn === null || quotation.date <= dates.statementOn) {
-      byDate.set(quotation.date, quotation);
-    }
-  }
-  const known = [...byDate.values()].sort((a, b) => (a.date < b.date ? -1 : 1));
-  const lastKnown = known.at(-1)?.date ?? '';
+  const ordered = orderedQuotations(quotations);
   const period = quotationalPeriod({ priceBasis, dates });
+  const asked = JSON.stringify([priceBasis, period, dates.statementOn]);
+  let priced = ordered.priced.get(asked);
+  if (priced === undefined) {
+    priced = pricedOver(priceBasis, period, ordered, dates.statementOn);
+    ordered.priced.set(asked, priced);
+  }
+  return priced;
+}
+
+function pricedOver(
+  priceBasis: QuotedBasis,
+  period: ReturnType<typeof quotationalPeriod>,
+  ordered: OrderedQuotations,
+  statementOn: string | null,
+): PriceFromQuotations {
+  const findings: Finding[] = [];
+  const isKnown = ({ date }: { date: string }) => statementOn === null || date <= statementOn;
+  for (const { date, prices } of ordered.disagreements.filter(isKnown)) {
+    findings.push({
+      code: 'quotations-disagree',
+      level: 'blocker',
+      path: '/quotations',
+      sentence: `There are two quotations for ${date}, ${prices[0]} and ${prices[1]}; keep the right one.`,
+    });
+  }
+  const known = ordered.byDay.filter(isKnown);
+  const lastKnown = known.at(-1)?.date ?? '';
   const holidays = priceBasis.period.kind === 'business-days' ? priceBasis.period.holidays : ([] as string[]);
   if (!('reason' in period)) {
     const expected = businessDays(period.from, period.to, holidays);
     const used = known.filter(({ date }) => date >= period.from && date <= period.to);
-    const missingDays = expected.filter((day) => day <= lastKnown && !byDate.has(day));
+    const quoted = new Set(used.map(({ date }) => date));
+    const missingDays = expected.filter((day) => day <= lastKnown && !quoted.has(day));
     const over = expected.length === 0 || lastKnown >= (expected.at(-1) ?? '');
     if (over) {
       if (used.length === 0) {
@@ -148,16 +190,15 @@ export function priceFromQuotations({
       }
       return { ...meanOf(used), missingDays, complete: true, findings };
     }
-    return { ...provisionalPrice(priceBasis, known), missingDays, complete: false, findings };
+    const mean = meanOf(provisionalQuotations(priceBasis, known));
+    return { ...mean, missingDays, complete: false, findings };
   }
-  return { ...provisionalPrice(priceBasis, known), missingDays: [], complete: false, findings };
+  const mean = meanOf(provisionalQuotations(priceBasis, known));
+  return { ...mean, missingDays: [], complete: false, findings };
 }
 
-function provisionalPrice(
-  basis: Extract<PriceBasis, { kind: 'quotations' }>,
-  known: Quotation[],
-): Pick<PriceFromQuotations, 'price' | 'sum' | 'quotationsUsed'> {
-  return meanOf(known.slice(-(basis.provisional.kind === 'latest' ? 1 : basis.provisional.quotations)));
+function provisionalQuotations({ provisional }: QuotedBasis, known: Quotation[]): Quotation[] {
+  return known.slice(-(provisional.kind === 'latest' ? 1 : provisional.quotations));
 }
 
 function meanOf(quotationsUsed: Quotation[]): Pick<PriceFromQuotations, 'price' | 'sum' | 'quotationsUsed'> {

@@ -1,5 +1,5 @@
 import { grouped } from '../money.ts';
-import type { Royalty } from './charge-terms.ts';
+import type { Royalty, TaxTerms } from './charge-terms.ts';
 import { percentText } from './payable-form.ts';
 import type { Terms } from './terms.ts';
 import { list } from './words.ts';
@@ -40,4 +40,20 @@ export function royaltySentence(royalty: Royalty, terms: Terms): string {
       ? ''
       : ` It is divided: ${list(royalty.payees.map((payee) => `${payee.name} ${payee.share}`))}.`;
   return `${royalty.name}: ${rateWords(royalty, terms.currency)} of ${baseWords(royalty)}${exempt}, ${payer}.${payees}`;
+}
+
+const TAXED = { 'payable-value': 'the payable value', 'net-value': 'the net value' } as const;
+
+export function taxSentence({ name, rateFrac, base, effect, isPassedOn }: TaxTerms): string {
+  const on =
+    base.kind !== 'charges'
+      ? TAXED[base.kind]
+      : base.purposes.length === 0
+        ? 'all charges'
+        : `the charges for ${list(base.purposes)}`;
+  const how = effect === 'added' ? 'added to what is paid' : 'taken off what is paid';
+  const passed = isPassedOn
+    ? ' It is passed on or claimed back, and counts neither as gain nor as cost.'
+    : '';
+  return `${name}: ${percentText(rateFrac)} of ${on}, ${how}.${passed}`;
 }

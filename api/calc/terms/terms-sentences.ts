@@ -1,10 +1,10 @@
 import { grouped } from '../money.ts';
 import { roundingSentence } from '../rounding.ts';
-import type { AssayRule, UmpireTerms } from './assay-terms.ts';
+import type { AssayRule, SplittingLimit, UmpireTerms } from './assay-terms.ts';
 import { percentText } from './payable-form.ts';
 import { chargeSentence, creditSentence, escalatorSentence, penaltySentence } from './charge-sentences.ts';
 import { metalSentences } from './metal-sentences.ts';
-import { royaltySentence } from './royalty-sentences.ts';
+import { royaltySentence, taxSentence } from './royalty-sentences.ts';
 import type { Terms } from './terms.ts';
 import { eventWords, list } from './words.ts';
 
@@ -50,6 +50,7 @@ export function termsSentences(terms: Terms): TermsSentence[] {
       clause: royalty.kind === 'royalty' ? 'Royalty' : 'Production tax',
       sentence: royaltySentence(royalty, terms),
     })),
+    ...(terms.taxes ?? []).map((tax) => ({ clause: 'Taxes', sentence: taxSentence(tax) })),
     ...paymentSentences(terms),
     ...factorAndRoundingSentences(terms),
   ];
@@ -126,20 +127,28 @@ const COST_BORNE: Record<UmpireTerms['costBorneBy'], string> = {
   buyer: 'by the buyer',
 };
 
+function splittingWords({ limit, relativeFrac = null }: SplittingLimit, unit: string): string {
+  const absolute = `${limit} ${unit}`;
+  if (relativeFrac === null) return absolute;
+  const relative = `${percentText(relativeFrac)} of the mean`;
+  return Number(limit) === 0 ? relative : `${absolute} or ${relative}, whichever is more,`;
+}
+
 function assaySentence(rule: AssayRule, terms: Terms): string {
   const how = `In ${rule.unit}, ${roundingSentence(rule.rounding)}.`;
   const by = rule.settledBy;
   if (by.kind === 'seller' || by.kind === 'buyer') return `${how} The ${by.kind}'s result counts.`;
   if (by.kind === 'mean') return `${how} The mean of seller's and buyer's results counts.`;
-  const limits = by.splittingLimits.map(({ fromGrade, limit }) =>
-    Number(fromGrade) === 0 ? limit : `${limit} from ${fromGrade}`,
-  );
+  const limits = by.splittingLimits.map((band) => {
+    const from = Number(band.fromGrade) === 0 ? '' : ` from ${band.fromGrade}`;
+    return `${splittingWords(band, rule.unit)}${from}`;
+  });
   const cost =
     by.umpire.cost === null
       ? `The umpire is paid ${COST_BORNE[by.umpire.costBorneBy]}.`
       : `The umpire's ${grouped(by.umpire.cost)} ${terms.currency} is borne ${COST_BORNE[by.umpire.costBorneBy]}, paid first by the ${by.umpire.advancedBy}.`;
   const absent = by.absentPartyBound ? ' A party that does not exchange is bound by the other.' : '';
-  return `${how} Results are exchanged; up to ${list(limits)} ${rule.unit} apart the mean counts, beyond it ${UMPIRE_RESULT[by.umpire.rule]} once an umpire has assayed. ${cost}${absent}`;
+  return `${how} Results are exchanged; up to ${list(limits)} apart the mean counts, beyond it ${UMPIRE_RESULT[by.umpire.rule]} once an umpire has assayed. ${cost}${absent}`;
 }
 
 function valuationSentences({ valuation }: Terms): TermsSentence[] {

@@ -1,6 +1,6 @@
 import type { RoundingRule } from '../rounding.ts';
 import type { AssayRule } from './assay-terms.ts';
-import type { Charge, Credit, Penalty, Royalty } from './charge-terms.ts';
+import type { Charge, Credit, Penalty, Royalty, TaxTerms } from './charge-terms.ts';
 import type { MetalTerms } from './metal-terms.ts';
 import type { DayCount } from '../calendar.ts';
 import type { EventName, MassBasis, MassUnit } from './term-units.ts';
@@ -34,6 +34,8 @@ export interface Terms {
   penalties: Penalty[];
   credits: Credit[];
   royalties: Royalty[];
+  /** Absent where none is reckoned. */
+  taxes?: TaxTerms[];
   /** Where a dated exchange rate is needed: for a currency other than the contract's. */
   exchangeRates: ExchangeRateTerms[];
   /** The currency the total is paid in, where it is another; null otherwise. */

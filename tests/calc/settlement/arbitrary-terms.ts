@@ -2,12 +2,14 @@ import fc from 'fast-check';
 import type { RoundingRule } from '../../../api/calc/rounding.ts';
 import type { AssayRule } from '../../../api/calc/terms/assay-terms.ts';
 import type {
+  ByLevelCharge,
   Charge,
   Credit,
   Escalator,
   Ladder,
   Penalty,
   Royalty,
+  TaxTerms,
 } from '../../../api/calc/terms/charge-terms.ts';
 import type { MetalTerms, PayableForm, SimplePayableForm } from '../../../api/calc/terms/metal-terms.ts';
 import { STANDARD_FACTORS, startingTerms } from '../../../api/calc/terms/starting-terms.ts';
@@ -144,7 +146,7 @@ const PRICES: Record<string, { unit: PriceUnit; price: number; decimals: number 
   ],
 };
 
-function payableForm(high: number, decimals: number): fc.Arbitrary<PayableForm> {
+function payableForm(high: number, decimals: number, other: string): fc.Arbitrary<PayableForm> {
   const paidFrac = decimalBetween(0.5, 1, 3);
   const deduction = decimalBetween(0, high / 20, decimals);
   const simple: fc.Arbitrary<SimplePayableForm> = fc.record({
@@ -155,10 +157,36 @@ function payableForm(high: number, decimals: number): fc.Arbitrary<PayableForm> 
   const levels = rising(0, high, decimals);
   return fc.oneof(
     { weight: 3, arbitrary: simple },
-    fc.tuple(levels, fc.array(simple, { minLength: 3, maxLength: 3 })).map(([froms, forms]): PayableForm => ({
-      kind: 'steps',
-      steps: froms.map((fromGrade, i) => ({ fromGrade, form: forms[i] as SimplePayableForm })),
-    })),
+    fc
+      .tuple(levels, fc.array(simple, { minLength: 3, maxLength: 3 }), fc.boolean())
+      .map(([froms, forms, byOther]): PayableForm => ({
+        kind: 'steps',
+        // The other element is assayed in percent, up to a few.
+        ...(byOther ? { by: other } : {}),
+        steps: froms.map((fromGrade, i) => ({
+          fromGrade: byOther ? (i * 0.5).toFixed(1) : fromGrade,
+          form: forms[i] as SimplePayableForm,
+        })),
+      })),
+    fc
+      .record({
+        form: simple,
+        slides: fc.constantFrom('paidFrac' as const, 'deduction' as const),
+        by: fc.constantFrom(null, other),
+        fromGrade: decimalBetween(0, high, decimals),
+        rate: decimalBetween(-0.02, 0.05, 3),
+        counting: fc.constantFrom('pro-rata' as const, 'whole-steps' as const),
+        minimum: fc.option(decimalBetween(0, 0.4, 2)),
+        maximum: fc.option(decimalBetween(0.5, 1, 2)),
+      })
+      .map(({ rate, by, fromGrade, ...slide }): PayableForm => ({
+        kind: 'sliding',
+        by,
+        fromGrade: by === null ? fromGrade : '1',
+        step: by === null ? (high / 50).toFixed(Math.max(1, decimals)) : '0.3',
+        change: rate,
+        ...slide,
+      })),
     fc
       .tuple(levels, fc.array(paidFrac, { minLength: 3, maxLength: 3 }))
       .map(([froms, fracs]): PayableForm => ({
@@ -177,7 +205,8 @@ function metalTerms(
   return fc.constantFrom(...(PRICES[symbol] ?? [])).chain(({ unit, price, decimals }) =>
     fc.record({
       metal: fc.constant(symbol),
-      form: payableForm(grade.high, grade.decimals),
+      form: payableForm(grade.high, grade.decimals, dore ? 'Pb' : 'As'),
+      minimumDeduction: fc.option(decimalBetween(0, grade.high / 10, grade.decimals), { nil: undefined }),
       minimumGrade: fc.option(decimalBetween(0, grade.high / 5, grade.decimals)),
       order,
       price: fc.record({
@@ -189,6 +218,8 @@ function metalTerms(
         })),
         paidFrac: fc.constantFrom('1', '0.985', '0.9'),
         reduction: fc.oneof(fc.constant('0'), decimalBetween(0, price * 0.05, decimals)),
+        floor: fc.option(decimalBetween(price * 0.8, price * 0.95, decimals), { nil: undefined }),
+        cap: fc.option(decimalBetween(price, price * 1.2, decimals), { nil: undefined }),
       }),
       refining: fc.option(
         fc.record({
@@ -216,6 +247,7 @@ function charges(
   units: MassUnit[],
   metals: MetalTerms[],
   scale: number,
+  penalized: string,
 ): fc.Arbitrary<Charge[]> {
   const basis = fc.constantFrom(...bases);
   const unit = fc.constantFrom(...units);
@@ -292,6 +324,23 @@ function charges(
         .map((charge): Charge => charge),
       fc
         .record({
+          kind: fc.constant('by-level' as const),
+          purpose,
+          ...name,
+          basis,
+          unit,
+          minimum: fc.option(decimalBetween(0, 200, 2)),
+          level: fc.oneof<fc.Arbitrary<ByLevelCharge['level']>[]>(
+            fc.constant({ kind: 'grade' as const, elements: [penalized], unit: 'percent' as const }),
+            fc
+              .constantFrom(...metals.map((m) => m.metal))
+              .map((metal) => ({ kind: 'price' as const, metal })),
+          ),
+          ladder: ladder(3, 2, '0.1', decimalBetween(0, scale / 100, 3)),
+        })
+        .map((charge): Charge => charge),
+      fc
+        .record({
           kind: fc.constant('share-of-value' as const),
           purpose: fc.constant('insurance' as const),
           ...name,
@@ -351,6 +400,25 @@ function royalties(metals: MetalTerms[]): fc.Arbitrary<Royalty[]> {
     .map((all) => all.map((royalty, i) => ({ ...royalty, name: `Royalty ${i + 1}` })));
 }
 
+const taxes: fc.Arbitrary<TaxTerms[] | undefined> = fc.option(
+  fc.array(
+    fc.record({
+      name: fc.constantFrom('Value added tax', 'Withholding tax'),
+      rateFrac: decimalBetween(0, 0.25, 3),
+      base: fc.oneof<fc.Arbitrary<TaxTerms['base']>[]>(
+        fc.constant({ kind: 'payable-value' }),
+        fc.constant({ kind: 'net-value' }),
+        fc.constant({ kind: 'charges', purposes: [] }),
+        fc.constant({ kind: 'charges', purposes: ['refining', 'treatment', 'freight'] }),
+      ),
+      effect: fc.constantFrom('added' as const, 'deducted' as const),
+      isPassedOn: fc.boolean(),
+    }),
+    { minLength: 1, maxLength: 2 },
+  ),
+  { nil: undefined },
+);
+
 function assayRules(elements: string[], grades: typeof GRADES): fc.Arbitrary<AssayRule[]> {
   return fc.tuple(
     ...elements.map((element) =>
@@ -367,9 +435,12 @@ function assayRules(elements: string[], grades: typeof GRADES): fc.Arbitrary<Ass
             ),
             fc.record({
               kind: fc.constant('exchange' as const),
-              splittingLimits: decimalBetween(0, high / 50, decimals).map((limit) => [
-                { fromGrade: '0', limit },
-              ]),
+              splittingLimits: fc
+                .tuple(
+                  decimalBetween(0, high / 50, decimals),
+                  fc.option(decimalBetween(0.01, 0.1, 2), { nil: undefined }),
+                )
+                .map(([limit, relativeFrac]) => [{ fromGrade: '0', limit, relativeFrac }]),
               umpire: fc.record({
                 rule: fc.constantFrom(
                   'middle-of-three' as const,
@@ -458,7 +529,7 @@ export const concentrateTerms: fc.Arbitrary<Terms> = fc
         .chain((metals) =>
           fc
             .record({
-              charges: charges(bases, ['tonne', 'kg', 'short ton', 'long ton', 'lb'], metals, 300),
+              charges: charges(bases, ['tonne', 'kg', 'short ton', 'long ton', 'lb'], metals, 300, 'As'),
               penalties: fc.tuple(
                 onElements(['As', 'Sb'], 'percent', 3, '0.1', bases, 'tonne', 5),
                 onElements(['Hg'], 'ppm', 150, '10', bases, 'short ton', 3),
@@ -489,6 +560,7 @@ export const concentrateTerms: fc.Arbitrary<Terms> = fc
                 { maxLength: 3 },
               ),
               royalties: royalties(metals),
+              taxes,
               rounding: fc.record({
                 mass: roundingTo(0, 4),
                 moisture: roundingTo(1, 3),
@@ -551,11 +623,12 @@ export const doreTerms: fc.Arbitrary<Terms> = fc
         .chain((metals) =>
           fc
             .record({
-              charges: charges(['received', 'settlement'], ['ozt', 'g', 'kg'], metals, 2),
+              charges: charges(['received', 'settlement'], ['ozt', 'g', 'kg'], metals, 2, 'Pb'),
               penalties: fc.tuple(
                 onElements(['Pb'], 'percent', 4, '1', ['settlement', 'received'], 'ozt', 0.5),
               ),
               royalties: royalties(metals),
+              taxes,
               rounding: fc.record({
                 mass: fc.oneof(
                   roundingTo(2, 4),

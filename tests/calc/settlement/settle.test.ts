@@ -512,7 +512,11 @@ describe('what is missing', () => {
         },
       ],
     });
-    expect(blockersOf(settlement)).toEqual(['above-refusal-level', 'total-not-issued']);
+    expect(blockersOf(settlement)).toEqual([]);
+    const [said] = settlement.findings.filter(({ code }) => code === 'above-refusal-level');
+    expect(said).toMatchObject({ level: 'warning' });
+    expect(said?.sentence).toContain('if the buyer accepts it');
+    expect(resultOf(settlement, 'total/total')).toBe(settlement.total);
     expect(amountOf(settlement, 'penalties/As')).toBe('-72.00');
   });
 

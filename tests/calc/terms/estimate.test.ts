@@ -92,13 +92,21 @@ describe.each([
       fc.property(anyInput, (generated) => {
         const input = simplified(generated);
         const settlement = settle(input);
-        const net = Number(lineOf(settlement, 'previous/net-value').result?.value);
+        const ownTaxes = (input.terms.taxes ?? []).flatMap((tax, index) =>
+          tax.isPassedOn
+            ? []
+            : settlement.lines
+                .filter((line) => line.id.startsWith(`taxes/${index + 1}-`))
+                .map(({ amount }) => Number(amount)),
+        );
+        const taxed = ownTaxes.reduce((sum, amount) => sum + amount, 0);
+        const net = Number(lineOf(settlement, 'previous/net-value').result?.value) + taxed;
         const sumOf = (...sections: string[]) =>
           settlement.lines
             .filter((line) => sections.includes(line.section))
             .reduce((sum, line) => sum + Number(line.amount ?? 0), 0);
         const paid = sumOf('payable', 'credits');
-        const deducted = -sumOf('charges', 'penalties', 'royalties');
+        const deducted = -sumOf('charges', 'penalties', 'royalties') - taxed;
         const estimates = besideTheEdges(parcelOf(input)).map(compileEstimate(input.terms));
         const agreeing = estimates.filter((estimate) => {
           const scale = Math.abs(estimate.paymentValue) + Math.abs(estimate.deductionsValue) + 1;
@@ -134,7 +142,7 @@ describe('the estimate of metal returned', () => {
   it('counts the metal at its price, which the settlement in metal does not', () => {
     fc.assert(
       fc.property(doreInput, (generated) => {
-        const money = simplified({ ...generated, terms: { ...generated.terms, royalties: [] } });
+        const money = simplified({ ...generated, terms: { ...generated.terms, royalties: [], taxes: [] } });
         const metals = money.terms.metals.map((m) => ({ ...m, refining: null }));
         const inMoney = { ...money, terms: { ...money.terms, metals } };
         const inMetal = { ...inMoney, terms: { ...inMoney.terms, settledIn: 'metal' as const } };

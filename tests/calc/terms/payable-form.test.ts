@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { PayableForm } from '../../../api/calc/terms/metal-terms.ts';
 import { payableOf } from '../../../api/calc/terms/payable-form.ts';
+
+type PayableForm = Parameters<typeof payableOf>[0]['form'];
 
 const paid = (form: PayableForm, assay: string) =>
   payableOf({ form, amount: assay, grade: assay, perGrade: (level) => level });

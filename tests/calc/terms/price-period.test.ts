@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { PriceBasis, QuotationalPeriod } from '../../../api/calc/terms/metal-terms.ts';
+import type { QuotationalPeriod, QuotedBasis } from '../../../api/calc/terms/metal-terms.ts';
 import {
   dateOfEvent,
   priceFromQuotations,
   quotationalPeriod,
+  type FixedOrQuoted,
   type Quotation,
   type SettlementDates,
 } from '../../../api/calc/terms/price-period.ts';
@@ -20,8 +21,8 @@ const dates: SettlementDates = {
 
 const quoted = (
   period: QuotationalPeriod,
-  provisional: Extract<PriceBasis, { kind: 'quotations' }>['provisional'] = { kind: 'latest' },
-): PriceBasis => ({ kind: 'quotations', source: 'an invented price', period, provisional });
+  provisional: QuotedBasis['provisional'] = { kind: 'latest' },
+): QuotedBasis => ({ kind: 'quotations', source: 'an invented price', period, provisional });
 
 const periodOf = (period: QuotationalPeriod) => quotationalPeriod({ priceBasis: quoted(period), dates });
 
@@ -112,7 +113,7 @@ describe('prices from quotations', () => {
     { date: '2026-02-23', price: '250.00' },
   ];
   const week = quoted({ kind: 'dates', from: '2026-02-16', to: '2026-02-22' });
-  const priceOf = (priceBasis: PriceBasis, known: Quotation[], statementOn: string | null = null) =>
+  const priceOf = (priceBasis: FixedOrQuoted, known: Quotation[], statementOn: string | null = null) =>
     priceFromQuotations({ priceBasis, dates: { ...dates, statementOn }, quotations: known });
 
   it('means the quotations that lie in the period, and names weekdays without one', () => {

@@ -20,9 +20,11 @@ const labels: Record<EventName, string> = {
 /** Events from which the contract counts days. */
 export function eventsNeeded(terms: Terms): Set<EventName> {
   const needed = new Set<EventName>(['statement']);
-  for (const { price } of terms.metals)
-    if (price.basis.kind === 'quotations' && price.basis.period.kind !== 'dates')
-      needed.add(price.basis.period.event);
+  for (const { price } of terms.metals) {
+    if (price.basis.kind === 'fixed') continue;
+    const quoted = price.basis.kind === 'choice' ? price.basis.options : [price.basis];
+    for (const { period } of quoted) if (period.kind !== 'dates') needed.add(period.event);
+  }
   for (const payment of terms.payment) needed.add(payment.after);
   for (const rate of terms.exchangeRates) needed.add(rate.rateOn);
   if (terms.interest?.period.kind === 'until') needed.add(terms.interest.period.event);

@@ -1,13 +1,24 @@
+import type { MetalTerms } from '../../../api/calc/terms/metal-terms.ts';
+import { periodWords } from '../../../api/calc/terms/metal-sentences.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
 import { at } from '../../lib/binding.ts';
 import type { Binding } from '../../lib/binding.ts';
+import { ChoiceField } from '../../parts/choice-field.tsx';
 import { DateField } from '../../parts/date-field.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
 import { gradeSign } from '../terms/choices.ts';
 import { rowOf } from '../../lib/row-binding.ts';
-import { assaysAsked, isSameAssay, pricesAsked, ratesAsked, sentPlace } from './statement-draft.ts';
+import {
+  assaysAsked,
+  declarationsAsked,
+  isSameAssay,
+  isSamePrice,
+  pricesAsked,
+  ratesAsked,
+  sentPlace,
+} from './statement-draft.ts';
 import type { AssayRow, StatementDraft } from './statement-draft.ts';
 
 /** Who the other party is, as it stands before "result". */
@@ -69,11 +80,27 @@ function OneAssay(props: { row: Binding<AssayRow>; piece: string | null; terms: 
   );
 }
 
+/** The options of a metal's price in words, by their place. */
+function optionChoices(metal: MetalTerms | undefined): { value: string; label: string }[] {
+  const basis = metal?.price.basis;
+  if (basis?.kind !== 'choice') return [];
+  return basis.options.map(({ source, period }, index) => ({
+    value: String(index),
+    label: `${index + 1}: ${source}, ${periodWords(period)}`,
+  }));
+}
+
+const optionHint = (metal: MetalTerms | undefined, option: string): string | undefined =>
+  optionChoices(metal)
+    .find(({ value }) => value === option)
+    ?.label.replace(/^\d+: /, '');
+
 /** Prices that were agreed in place of the quotations, and the exchange rates that the contract needs. */
 export function PriceAgreedFields(props: { form: Binding<StatementDraft>; terms: Terms }) {
   const { form, terms } = props;
   const prices = pricesAsked(form.value, terms);
   const rates = ratesAsked(form.value, terms);
+  const declarations = declarationsAsked(form.value, terms);
   if (prices.length === 0 && rates.length === 0) return null;
   return (
     <Fieldset
@@ -83,14 +110,19 @@ export function PriceAgreedFields(props: { form: Binding<StatementDraft>; terms:
       {prices.map((shown, place) => {
         const metal = terms.metals.find((one) => one.metal === shown.metal);
         const row = rowOf(at(form, 'prices'), {
-          is: (one) => one.metal === shown.metal,
+          is: isSamePrice(shown),
           shown,
           pointer: `/agreedPrices/${sentPlace(prices, place, ({ price }) => price)}`,
         });
         return (
-          <div className="field-pair" key={shown.metal}>
+          <div className="field-pair" key={`${shown.metal} ${shown.option}`}>
             <NumberField
-              label={`Agreed price of ${shown.metal}`}
+              label={
+                shown.option === ''
+                  ? `Agreed price of ${shown.metal}`
+                  : `Price of ${shown.metal}, option ${Number(shown.option) + 1}`
+              }
+              hint={optionHint(metal, shown.option)}
               unit={`${metal?.price.currency ?? terms.currency}/${metal?.price.unit ?? ''}`}
               decimals={8}
               {...at(row, 'price')}
@@ -99,6 +131,22 @@ export function PriceAgreedFields(props: { form: Binding<StatementDraft>; terms:
               <TextField label="Agreed on, or source" required maxLength={200} {...at(row, 'basis')} />
             )}
           </div>
+        );
+      })}
+      {declarations.map((shown) => {
+        const row = rowOf(at(form, 'declared'), {
+          is: (one) => one.metal === shown.metal,
+          shown,
+          pointer: '/declaredOptions',
+        });
+        const metal = terms.metals.find((one) => one.metal === shown.metal);
+        return (
+          <ChoiceField
+            key={`declared ${shown.metal}`}
+            label={`Option declared for ${shown.metal}`}
+            choices={[{ value: '', label: 'None declared yet' }, ...optionChoices(metal)]}
+            {...at(row, 'option')}
+          />
         );
       })}
       {rates.map((shown, place) => {

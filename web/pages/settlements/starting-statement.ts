@@ -101,6 +101,8 @@ export function firstStatement(start: {
     assays: terms === null ? [] : ownAssays(terms.body, product, lot, write),
     prices: [],
     rates: [],
+    declared: [],
+    items: [],
     dates: { ...datesDraft(noDates), statementOn: today },
   };
 }
@@ -140,7 +142,18 @@ export function draftOfEntry(entry: StatementEntry, owner: OwnerChoices): Statem
       buyer: write.text(buyer),
       umpire: write.text(umpire),
     })),
-    prices: entry.agreedPrices.map(({ metal, price, basis }) => ({ metal, price: write.text(price), basis })),
+    prices: entry.agreedPrices.map(({ metal, option, price, basis }) => ({
+      metal,
+      option: option === undefined ? '' : String(option),
+      price: write.text(price),
+      basis,
+    })),
+    declared: (entry.declaredOptions ?? []).map(({ metal, option }) => ({ metal, option: String(option) })),
+    items: (entry.agreedItems ?? []).map(({ name, amount, reason }) => ({
+      name,
+      amount: write.text(amount),
+      reason,
+    })),
     rates: entry.exchangeRates.map(({ currency, rate, date }) => ({
       currency,
       rate: write.text(rate),

@@ -20,6 +20,8 @@ export interface AssayRow {
 
 export interface PriceRow {
   metal: string;
+  /** Place of the option the price is of, where the contract lets one be chosen; '' for the price itself. */
+  option: string;
   price: string;
   basis: string;
 }
@@ -42,6 +44,10 @@ export interface StatementDraft {
   assays: AssayRow[];
   prices: PriceRow[];
   rates: RateRow[];
+  /** Which option a party has declared; '' for none yet. */
+  declared: { metal: string; option: string }[];
+  /** Amounts agreed for this parcel alone, as they count for the seller. */
+  items: { name: string; amount: string; reason: string }[];
   dates: Record<keyof Dates, string>;
 }
 
@@ -74,12 +80,26 @@ export function assaysAsked(draft: StatementDraft, terms: Terms): AssayRow[] {
 
 /** Metals whose price is quoted, so that another may have been agreed. */
 export const pricesAsked = (draft: StatementDraft, terms: Terms): PriceRow[] =>
+  terms.metals.flatMap(({ metal, price }): PriceRow[] => {
+    if (price.basis.kind === 'fixed') return [];
+    const places =
+      price.basis.kind === 'choice' ? price.basis.options.map((_, index) => String(index)) : [''];
+    return places.map((option) => {
+      const asked = { metal, option };
+      return draft.prices.find(isSamePrice(asked)) ?? { ...asked, price: '', basis: 'agreed price' };
+    });
+  });
+
+export const isSamePrice =
+  (wanted: Pick<PriceRow, 'metal' | 'option'>) =>
+  (row: PriceRow): boolean =>
+    row.metal === wanted.metal && row.option === wanted.option;
+
+/** Metals whose price one party may choose, with what it has declared. */
+export const declarationsAsked = (draft: StatementDraft, terms: Terms): StatementDraft['declared'] =>
   terms.metals
-    .filter(({ price }) => price.basis.kind === 'quotations')
-    .map(
-      ({ metal }) =>
-        draft.prices.find((row) => row.metal === metal) ?? { metal, price: '', basis: 'agreed price' },
-    );
+    .filter(({ price }) => price.basis.kind === 'choice' && price.basis.rule.endsWith('-option'))
+    .map(({ metal }) => draft.declared.find((one) => one.metal === metal) ?? { metal, option: '' });
 
 export const ratesAsked = (draft: StatementDraft, terms: Terms): RateRow[] =>
   terms.exchangeRates.map(
@@ -134,8 +154,9 @@ export function entryOfDraft(
     })),
     agreedPrices: pricesAsked(draft, terms)
       .filter(({ price }) => isTyped(price))
-      .map(({ metal, price, basis }, index) => ({
+      .map(({ metal, option, price, basis }, index) => ({
         metal,
+        ...(option === '' ? {} : { option: Number(option) }),
         price: read.decimal(price, `/agreedPrices/${index}/price`),
         basis: read.needed(basis, `/agreedPrices/${index}/basis`),
       })),
@@ -146,6 +167,14 @@ export function entryOfDraft(
         rate: read.decimal(rate, `/exchangeRates/${index}/rate`),
         date: read.needed(date, `/exchangeRates/${index}/date`),
       })),
+    declaredOptions: declarationsAsked(draft, terms).flatMap(({ metal, option }) =>
+      option === '' ? [] : [{ metal, option: Number(option) }],
+    ),
+    agreedItems: draft.items.map(({ name, amount, reason }, index) => ({
+      name: read.needed(name, `/agreedItems/${index}/name`),
+      amount: read.decimal(amount, `/agreedItems/${index}/amount`),
+      reason: read.needed(reason, `/agreedItems/${index}/reason`),
+    })),
     dates: Object.fromEntries(
       Object.entries(draft.dates).map(([name, day]) => [name, day === '' ? null : day]),
     ) as Dates,

@@ -12,6 +12,7 @@ import { DraftNote } from '../../parts/draft-note.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { FindingList } from '../../parts/finding-list.tsx';
 import { Form } from '../../parts/form.tsx';
+import { AgreedItemFields } from './agreed-item-fields.tsx';
 import { DateFields } from './date-fields.tsx';
 import { useLiveSettlement } from './live-settlement.tsx';
 import type { LiveSettlement } from './live-settlement.tsx';
@@ -63,6 +64,7 @@ export function StatementForm(props: {
               <AssayResultFields form={form} terms={record.body} />
               <DateFields form={form} terms={record.body} />
               <PriceAgreedFields form={form} terms={record.body} />
+              <AgreedItemFields form={form} currency={record.body.currency} />
             </>
           )}
         </Form>

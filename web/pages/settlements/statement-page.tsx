@@ -68,9 +68,7 @@ function DraftActions(props: { statement: Statement }) {
         question={`The draft for ${statement.productCode} will be gone. Nothing that was issued is touched.`}
         confirmLabel="Throw it away"
         onConfirm={async () => {
-          await send(
-            api.statements[':id'].$delete({ param: { id: statement.id } }, ifMatch(statement.version)),
-          );
+          await send(api.statements[':id'].$delete({ param: { id: statement.id } }, ifMatch(statement.version)));
           await navigate({ to: '/settlements' });
           await booksChanged();
         }}

@@ -90,7 +90,7 @@ function ExchangeFields(props: {
         legend="Splitting limits"
         hint="Up to this difference the mean counts. One line from grade 0 is usual; more lines for higher grades."
         rows={limits}
-        newRow={() => ({ fromGrade: '', limit: '' })}
+        newRow={() => ({ fromGrade: '', limit: '', relativeFrac: '' })}
         rowName="splitting limit"
         min={1}
       >
@@ -98,6 +98,13 @@ function ExchangeFields(props: {
           <>
             <NumberField label="From a grade of" unit={sign} required {...at(limit, 'fromGrade')} />
             <NumberField label="Limit" unit={sign} required {...at(limit, 'limit')} />
+            <NumberField
+              label="Or a part of the mean"
+              unit="%"
+              max={100}
+              hint="The greater of both counts. Empty: none."
+              {...at(limit, 'relativeFrac')}
+            />
           </>
         )}
       </RowsField>

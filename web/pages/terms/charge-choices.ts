@@ -4,6 +4,7 @@ import type {
   Ladder,
   MarginalLadder,
   Royalty,
+  TaxTerms,
 } from '../../../api/calc/terms/charge-terms.ts';
 import type { SettlementStage } from '../../../api/calc/terms/terms.ts';
 import { choices } from './choices.ts';
@@ -14,6 +15,7 @@ export const chargeKinds = choices<Charge['kind']>({
   'per-started-lot': 'An amount for every started lot',
   'share-of-value': 'A share of the payable value',
   'by-value': 'A rate per mass, by the value',
+  'by-level': 'A rate per mass, by a grade or a price',
 });
 
 export const purposes = choices<Charge['purpose']>({
@@ -86,4 +88,15 @@ export const dayCounts = choices<'ACT/360' | 'ACT/365' | '30/360'>({
   'ACT/360': 'Actual days over 360',
   'ACT/365': 'Actual days over 365',
   '30/360': '30 days a month over 360',
+});
+
+export const taxBases = choices<TaxTerms['base']['kind']>({
+  'net-value': 'The net value',
+  'payable-value': 'The payable value',
+  charges: 'The charges',
+});
+
+export const taxEffects = choices<TaxTerms['effect']>({
+  added: 'Added to what is paid',
+  deducted: 'Taken off what is paid',
 });

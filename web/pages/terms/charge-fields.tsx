@@ -6,12 +6,14 @@ import { NumberField } from '../../parts/number-field.tsx';
 import { RowsField } from '../../parts/rows-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
 import { chargeKinds, purposes } from './charge-choices.ts';
-import { massBases, massUnits } from './choices.ts';
+import { gradeSign, gradeUnits, massBases, massUnits } from './choices.ts';
 import { CurrencyField } from './currency-field.tsx';
 import { chargeDraft } from './draft-of-clauses.ts';
 import { figureWriter } from '../../lib/typed-figures.ts';
+import { ElementsField } from './elements-field.tsx';
 import { EscalatorFields } from './escalator-fields.tsx';
-import { BracketFields } from './ladder-fields.tsx';
+import { BracketFields, LadderFields } from './ladder-fields.tsx';
+import { assayedElements } from './penalty-fields.tsx';
 import { Clause } from './reading.tsx';
 import type { ChargeDraft, TermsDraft } from './terms-draft.ts';
 import { newCharge } from './usual-terms.ts';
@@ -177,6 +179,14 @@ function ChargeFigures(props: { form: Binding<TermsDraft>; charge: Binding<Charg
           />
         </>
       );
+    case 'by-level':
+      return (
+        <>
+          {mass}
+          <LevelFields form={form} charge={charge} />
+          {least}
+        </>
+      );
     case 'share-of-value':
       return (
         <>
@@ -193,4 +203,49 @@ function ChargeFigures(props: { form: Binding<TermsDraft>; charge: Binding<Charg
         </>
       );
   }
+}
+
+/** What the rate goes by: the grade of elements together, or the price of a metal. */
+function LevelFields(props: { form: Binding<TermsDraft>; charge: Binding<ChargeDraft> }) {
+  const { form, charge } = props;
+  const level = at(charge, 'level');
+  const { kind, unit, metal } = level.value;
+  const { currency, metals } = form.value;
+  const priced = [...new Set([...metals.map((one) => one.metal), metal])].filter((one) => one !== '');
+  const priceUnit = metals.find((one) => one.metal === metal)?.price.unit ?? '';
+  return (
+    <>
+      <ChoiceField
+        label="The rate goes by"
+        choices={[
+          { value: 'grade', label: 'A grade' },
+          { value: 'price', label: 'The price of a metal' },
+        ]}
+        {...at(level, 'kind')}
+      />
+      {kind === 'price' ? (
+        <ChoiceField
+          label="Price of"
+          required
+          choices={priced.map((one) => ({ value: one, label: one }))}
+          {...at(level, 'metal')}
+        />
+      ) : (
+        <>
+          <ChoiceField label="Grades in" choices={gradeUnits} {...at(level, 'unit')} />
+          <ElementsField
+            label="Grade of"
+            hint="Several count together. An element that is missing here needs a rule under Assays first."
+            elements={at(level, 'elements')}
+            offered={assayedElements(form.value)}
+          />
+        </>
+      )}
+      <LadderFields
+        ladder={at(charge, 'ladder')}
+        levelUnit={kind === 'price' ? `${currency}/${priceUnit}` : gradeSign(unit)}
+        rateUnit={`${charge.value.currency === '' ? currency : charge.value.currency}/${charge.value.unit}`}
+      />
+    </>
+  );
 }

@@ -1,7 +1,14 @@
 import type { Choice } from '../../parts/choice-field.tsx';
 import type { RoundingRule } from '../../../api/calc/rounding.ts';
 import type { AssaySettlement, UmpireTerms } from '../../../api/calc/terms/assay-terms.ts';
-import type { PayableForm, QuotationalPeriod } from '../../../api/calc/terms/metal-terms.ts';
+import type {
+  PayableForm,
+  PriceBasis,
+  PriceChoice,
+  QuotationalPeriod,
+  RefiningTerms,
+  SimplePayableForm,
+} from '../../../api/calc/terms/metal-terms.ts';
 import type {
   EventName,
   GradeUnit,
@@ -10,7 +17,6 @@ import type {
   PriceUnit,
 } from '../../../api/calc/terms/term-units.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
-import type { RefiningTerms } from '../../../api/calc/terms/metal-terms.ts';
 
 /** The choices of a contract in the words of the trade, the most usual first. */
 export const choices = <Value extends string>(labels: Record<Value, string>): Choice<Value>[] =>
@@ -126,7 +132,7 @@ export const umpireCosts = choices<UmpireTerms['costBorneBy']>({
 
 export const parties = choices<'seller' | 'buyer'>({ buyer: 'The buyer', seller: 'The seller' });
 
-export const simpleForms = choices<Exclude<PayableForm['kind'], 'steps' | 'bands'>>({
+export const simpleForms = choices<SimplePayableForm['kind']>({
   'lesser-of': 'Lesser of percent and deduction',
   'unit-then-percent': 'Deduction first, then percent',
   'percent-then-unit': 'Percent first, then deduction',
@@ -136,6 +142,7 @@ export const payableForms: Choice<PayableForm['kind']>[] = [
   ...simpleForms,
   { value: 'steps', label: 'Steps by grade' },
   { value: 'bands', label: 'Bands by grade' },
+  { value: 'sliding', label: 'Sliding scale' },
 ];
 
 export const payableOrders = choices<'grade' | 'content'>({
@@ -143,9 +150,18 @@ export const payableOrders = choices<'grade' | 'content'>({
   content: 'The metal contained',
 });
 
-export const priceBases = choices<'fixed' | 'quotations'>({
+export const priceBases = choices<PriceBasis['kind']>({
   quotations: 'Mean of daily quotations',
   fixed: 'Fixed price',
+  choice: 'One of several quotations or periods',
+});
+
+export const priceChoices = choices<PriceChoice>({
+  lowest: 'The lowest counts',
+  highest: 'The highest counts',
+  mean: 'The mean of all counts',
+  'seller-option': 'The seller chooses',
+  'buyer-option': 'The buyer chooses',
 });
 
 export const periods = choices<QuotationalPeriod['kind']>({

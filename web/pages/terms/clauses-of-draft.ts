@@ -7,6 +7,7 @@ import type {
   MarginalLadder,
   Penalty,
   Royalty,
+  TaxTerms,
 } from '../../../api/calc/terms/charge-terms.ts';
 import type { FigureReader } from '../../lib/typed-figures.ts';
 import type {
@@ -18,6 +19,7 @@ import type {
   PenaltyDraft,
   RoyaltyDraft,
   StepBandDraft,
+  TaxDraft,
 } from './terms-draft.ts';
 
 const bandsOf = (bands: StepBandDraft[], at: string, read: FigureReader): MarginalLadder['bands'] =>
@@ -113,6 +115,25 @@ export function chargeOf(charge: ChargeDraft, at: string, read: FigureReader): C
         basis,
         unit,
       };
+    case 'by-level': {
+      const { level } = charge;
+      return {
+        ...head,
+        kind,
+        level:
+          level.kind === 'price'
+            ? { kind: 'price', metal: read.needed(level.metal, `${at}/level/metal`) }
+            : {
+                kind: 'grade',
+                elements: read.some(level.elements, `${at}/level/elements`),
+                unit: level.unit,
+              },
+        ladder: ladderOf(charge.ladder, `${at}/ladder`, read),
+        basis,
+        unit,
+        minimum: read.optional(charge.minimum, `${at}/minimum`),
+      };
+    }
     case 'share-of-value':
       return {
         ...head,
@@ -205,4 +226,12 @@ export const royaltyOf = (royalty: RoyaltyDraft, at: string, read: FigureReader)
     name: read.needed(name, `${at}/payees/${index}/name`),
     share: read.decimal(share, `${at}/payees/${index}/share`),
   })),
+});
+
+export const taxOf = (tax: TaxDraft, at: string, read: FigureReader): TaxTerms => ({
+  name: read.needed(tax.name, `${at}/name`),
+  rateFrac: read.percent(tax.rateFrac, `${at}/rateFrac`),
+  base: tax.base.kind === 'charges' ? { ...tax.base, kind: 'charges' } : { kind: tax.base.kind },
+  effect: tax.effect,
+  isPassedOn: tax.isPassedOn,
 });

@@ -11,6 +11,7 @@ import { PenaltyFields } from './penalty-fields.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { FactorAndRoundingFields } from './rounding-fields.tsx';
 import { RoyaltyFields } from './royalty-fields.tsx';
+import { TaxFields } from './tax-fields.tsx';
 import type { TermsDraft } from './terms-draft.ts';
 
 /** Clauses that few contracts have: folded in until they are used. */
@@ -57,6 +58,9 @@ export function ContractFields(props: { form: Binding<TermsDraft> }) {
       </Folded>
       <Folded summary="Royalties and production taxes" used={value.royalties.length > 0}>
         <RoyaltyFields form={form} />
+      </Folded>
+      <Folded summary="Sales and withholding taxes" used={value.taxes.length > 0}>
+        <TaxFields form={form} />
       </Folded>
       <Folded summary="Values per tonne" used={value.valuation.kind === 'per-tonne'}>
         <ValuationFields form={form} />

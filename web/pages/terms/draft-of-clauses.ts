@@ -8,6 +8,7 @@ import type {
   Penalty,
   Royalty,
   ShortfallLadder,
+  TaxTerms,
 } from '../../../api/calc/terms/charge-terms.ts';
 import type { FigureWriter } from '../../lib/typed-figures.ts';
 import type {
@@ -20,10 +21,18 @@ import type {
   PenaltyDraft,
   RoyaltyDraft,
   StepBandDraft,
+  TaxDraft,
 } from './terms-draft.ts';
 
 export const emptyBand: StepBandDraft = { from: '', step: '', rate: '' };
 export const emptyBracket: BracketDraft = { from: '', reachedAt: 'level', rate: '' };
+
+const emptyLadder: LadderDraft = {
+  kind: 'marginal',
+  counting: 'pro-rata',
+  bands: [emptyBand],
+  brackets: [emptyBracket],
+};
 
 const bandsDraft = (bands: MarginalLadder['bands'], write: FigureWriter): StepBandDraft[] =>
   bands.map(({ from, step, rate }) => ({
@@ -78,6 +87,8 @@ export function chargeDraft(charge: Charge, write: FigureWriter): ChargeDraft {
     onlyBelow: { basis: 'settlement', unit: 'tonne', mass: '' },
     mass: '',
     brackets: { brackets: [emptyBracket] },
+    level: { kind: 'grade', elements: [], unit: 'g/t', metal: '' },
+    ladder: emptyLadder,
     shareFrac: '',
     ofFrac: '100',
     escalators: [],
@@ -117,6 +128,20 @@ export function chargeDraft(charge: Charge, write: FigureWriter): ChargeDraft {
         basis: charge.basis,
         unit: charge.unit,
       };
+    case 'by-level': {
+      const { level } = charge;
+      return {
+        ...draft,
+        level:
+          level.kind === 'price'
+            ? { ...draft.level, kind: 'price', metal: level.metal }
+            : { ...draft.level, ...level },
+        ladder: ladderDraft(charge.ladder, write),
+        basis: charge.basis,
+        unit: charge.unit,
+        minimum: write.text(charge.minimum),
+      };
+    }
     case 'share-of-value':
       return {
         ...draft,
@@ -139,7 +164,7 @@ export function creditDraft(credit: Credit, write: FigureWriter): CreditDraft {
     name: credit.name,
     elements: [],
     unit: 'percent',
-    ladder: { kind: 'marginal', counting: 'pro-rata', bands: [emptyBand], brackets: [emptyBracket] },
+    ladder: emptyLadder,
     basis: 'settlement',
     massUnit: credit.massUnit,
     rate: '',
@@ -195,3 +220,11 @@ export function royaltyDraft(royalty: Royalty, write: FigureWriter): RoyaltyDraf
     payees: royalty.payees.map(({ name, share }) => ({ name, share: write.text(share) })),
   };
 }
+
+export const taxDraft = (tax: TaxTerms, write: FigureWriter): TaxDraft => ({
+  name: tax.name,
+  rateFrac: write.percent(tax.rateFrac),
+  base: { kind: tax.base.kind, purposes: tax.base.kind === 'charges' ? tax.base.purposes : [] },
+  effect: tax.effect,
+  isPassedOn: tax.isPassedOn,
+});

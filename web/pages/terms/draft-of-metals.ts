@@ -1,15 +1,28 @@
-import type { AssayRule } from '../../../api/calc/terms/assay-terms.ts';
+import type { AssayRule, SplittingLimit } from '../../../api/calc/terms/assay-terms.ts';
 import type {
   MetalTerms,
   PriceBasis,
   QuotationalPeriod,
+  QuotedBasis,
+  QuotedOption,
   SimplePayableForm,
+  SlidingForm,
 } from '../../../api/calc/terms/metal-terms.ts';
+import { chooserOf } from '../../../api/calc/terms/choosing-elements.ts';
 import { halfUp } from '../../../api/calc/rounding.ts';
 import { escalatorDraft } from './draft-of-clauses.ts';
 import type { FigureWriter } from '../../lib/typed-figures.ts';
 import { roundingDraft } from './rounding-draft.ts';
-import type { AssayDraft, MetalDraft, PeriodDraft, SimpleFormDraft } from './terms-draft.ts';
+import type {
+  AssayDraft,
+  MetalDraft,
+  OptionDraft,
+  PeriodDraft,
+  QuotedDraft,
+  SimpleFormDraft,
+} from './terms-draft.ts';
+
+const firstLimit: SplittingLimit[] = [{ fromGrade: '0', limit: '' }];
 
 export function assayDraft(rule: AssayRule, write: FigureWriter): AssayDraft {
   const { settledBy } = rule;
@@ -20,8 +33,12 @@ export function assayDraft(rule: AssayRule, write: FigureWriter): AssayDraft {
     rounding: roundingDraft(rule.rounding, write),
     settledBy: {
       kind: settledBy.kind,
-      splittingLimits: (exchange?.splittingLimits ?? [{ fromGrade: '0', limit: '' }]).map(
-        ({ fromGrade, limit }) => ({ fromGrade: write.text(fromGrade), limit: write.text(limit) }),
+      splittingLimits: (exchange?.splittingLimits ?? firstLimit).map(
+        ({ fromGrade, limit, relativeFrac = null }) => ({
+          fromGrade: write.text(fromGrade),
+          limit: write.text(limit),
+          relativeFrac: write.percent(relativeFrac),
+        }),
       ),
       umpire:
         exchange === null
@@ -38,10 +55,33 @@ const simpleForm = (form: SimplePayableForm, write: FigureWriter): SimpleFormDra
   deduction: write.text(form.deduction),
 });
 
+function slidingDraft(
+  form: SlidingForm | null,
+  write: FigureWriter,
+): Omit<MetalDraft['form'], 'kind' | 'paidFrac' | 'deduction' | 'steps' | 'bands' | 'by'> {
+  const isPaid = form?.slides !== 'deduction';
+  const figure = (text: string | null) => (isPaid ? write.percent(text) : write.text(text));
+  return {
+    form:
+      form === null
+        ? { kind: 'percent-then-unit', paidFrac: '', deduction: '0' }
+        : simpleForm(form.form, write),
+    slides: form?.slides ?? 'paidFrac',
+    fromGrade: write.text(form?.fromGrade ?? null),
+    step: write.text(form?.step ?? '1'),
+    change: figure(form?.change ?? null),
+    counting: form?.counting ?? 'pro-rata',
+    minimum: figure(form?.minimum ?? null),
+    maximum: figure(form?.maximum ?? null),
+  };
+}
+
 function formDraft({ form }: MetalTerms, write: FigureWriter): MetalDraft['form'] {
-  const isSimple = form.kind !== 'steps' && form.kind !== 'bands';
+  const isSimple = form.kind !== 'steps' && form.kind !== 'bands' && form.kind !== 'sliding';
   return {
     ...(isSimple ? simpleForm(form, write) : { kind: form.kind, paidFrac: '', deduction: '0' }),
+    ...slidingDraft(form.kind === 'sliding' ? form : null, write),
+    by: chooserOf(form) ?? '',
     steps:
       form.kind === 'steps'
         ? form.steps.map((step) => ({
@@ -94,18 +134,31 @@ function periodDraft(period: QuotationalPeriod | null): PeriodDraft {
 }
 
 function basisDraft(basis: PriceBasis, write: FigureWriter): MetalDraft['price']['basis'] {
-  const quoted = basis.kind === 'quotations' ? basis : null;
+  const choice = basis.kind === 'choice' ? basis : null;
   return {
+    ...quotedDraft(basis.kind === 'quotations' ? basis : null),
     kind: basis.kind,
     price: basis.kind === 'fixed' ? write.text(basis.price) : '',
-    source: quoted?.source ?? '',
-    period: periodDraft(quoted?.period ?? null),
-    provisional: {
-      kind: quoted?.provisional.kind ?? 'latest',
-      quotations: quoted?.provisional.kind === 'mean-of-last' ? String(quoted.provisional.quotations) : '5',
-    },
+    rule: choice?.rule ?? 'lowest',
+    options: choice?.options.map((option) => optionDraft(option, write)) ?? [emptyOption, emptyOption],
   };
 }
+
+const quotedDraft = (quoted: QuotedBasis | null): QuotedDraft => ({
+  source: quoted?.source ?? '',
+  period: periodDraft(quoted?.period ?? null),
+  provisional: {
+    kind: quoted?.provisional.kind ?? 'latest',
+    quotations: quoted?.provisional.kind === 'mean-of-last' ? String(quoted.provisional.quotations) : '5',
+  },
+});
+
+const optionDraft = (option: QuotedOption, write: FigureWriter): OptionDraft => ({
+  ...quotedDraft(option),
+  paidFrac: write.percent(option.paidFrac),
+});
+
+export const emptyOption: OptionDraft = { ...quotedDraft(null), paidFrac: '100' };
 
 export function metalDraft(metal: MetalTerms, write: FigureWriter): MetalDraft {
   const { price, refining, rounding } = metal;
@@ -113,6 +166,7 @@ export function metalDraft(metal: MetalTerms, write: FigureWriter): MetalDraft {
     metal: metal.metal,
     form: formDraft(metal, write),
     minimumGrade: write.text(metal.minimumGrade),
+    minimumDeduction: write.text(metal.minimumDeduction ?? null),
     order: metal.order,
     price: {
       unit: price.unit,
@@ -120,6 +174,8 @@ export function metalDraft(metal: MetalTerms, write: FigureWriter): MetalDraft {
       basis: basisDraft(price.basis, write),
       paidFrac: write.percent(price.paidFrac),
       reduction: write.text(price.reduction),
+      floor: write.text(price.floor ?? null),
+      cap: write.text(price.cap ?? null),
     },
     refining: {
       kind: refining?.kind ?? 'none',

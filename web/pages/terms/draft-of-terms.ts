@@ -1,5 +1,5 @@
 import type { AdvanceTerms, Terms } from '../../../api/calc/terms/terms.ts';
-import { chargeDraft, creditDraft, penaltyDraft, royaltyDraft } from './draft-of-clauses.ts';
+import { chargeDraft, creditDraft, penaltyDraft, royaltyDraft, taxDraft } from './draft-of-clauses.ts';
 import { assayDraft, metalDraft } from './draft-of-metals.ts';
 import type { FigureWriter } from '../../lib/typed-figures.ts';
 import { roundingDraft } from './rounding-draft.ts';
@@ -76,6 +76,7 @@ export function draftOfTerms(terms: Terms, write: FigureWriter): TermsDraft {
     penalties: terms.penalties.map((penalty) => penaltyDraft(penalty, write)),
     credits: terms.credits.map((credit) => creditDraft(credit, write)),
     royalties: terms.royalties.map((royalty) => royaltyDraft(royalty, write)),
+    taxes: (terms.taxes ?? []).map((tax) => taxDraft(tax, write)),
     exchangeRates: terms.exchangeRates.map((rate) => ({ ...rate })),
     paidIn: terms.paidIn ?? '',
     provisional: advanceDraft(terms.provisional, write),

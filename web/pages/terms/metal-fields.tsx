@@ -61,7 +61,13 @@ function OneMetal(props: { form: Binding<TermsDraft>; metal: Binding<MetalDraft>
         hint="Empty: no threshold."
         {...at(metal, 'minimumGrade')}
       />
-      <PayableFormFields form={at(metal, 'form')} sign={sign} />
+      <PayableFormFields form={at(metal, 'form')} sign={sign} assays={assays} />
+      <NumberField
+        label="At least not paid"
+        unit={sign}
+        hint="Least deduction, whatever the form. Empty: none."
+        {...at(metal, 'minimumDeduction')}
+      />
       <PriceFields price={at(metal, 'price')} currency={currency} />
       <ChoiceField label="Refining charge" choices={refinings} {...at(refining, 'kind')} />
       {refining.value.kind === 'none' ? null : (

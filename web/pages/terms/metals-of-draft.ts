@@ -4,12 +4,17 @@ import type {
   PayableForm,
   PriceBasis,
   QuotationalPeriod,
+  QuotedBasis,
   SimplePayableForm,
 } from '../../../api/calc/terms/metal-terms.ts';
 import { escalatorOf } from './clauses-of-draft.ts';
 import type { FigureReader } from '../../lib/typed-figures.ts';
 import { roundingOf } from './rounding-draft.ts';
-import type { AssayDraft, MetalDraft, PeriodDraft, SimpleFormDraft } from './terms-draft.ts';
+import type { AssayDraft, MetalDraft, PeriodDraft, QuotedDraft, SimpleFormDraft } from './terms-draft.ts';
+
+/** A clause that contracts may leave out is left out of the data too. */
+const agreed = <Name extends string>(name: Name, value: string | null) =>
+  (value === null ? {} : { [name]: value }) as Partial<Record<Name, string>>;
 
 export function assayOf(rule: AssayDraft, at: string, read: FigureReader): AssayRule {
   const { settledBy } = rule;
@@ -24,9 +29,13 @@ export function assayOf(rule: AssayDraft, at: string, read: FigureReader): Assay
             kind: 'exchange',
             splittingLimits: read
               .some(settledBy.splittingLimits, limits)
-              .map(({ fromGrade, limit }, index) => ({
+              .map(({ fromGrade, limit, relativeFrac }, index) => ({
                 fromGrade: read.decimal(fromGrade, `${limits}/${index}/fromGrade`),
                 limit: read.decimal(limit, `${limits}/${index}/limit`),
+                ...agreed(
+                  'relativeFrac',
+                  read.optionalPercent(relativeFrac, `${limits}/${index}/relativeFrac`),
+                ),
               })),
             umpire: {
               ...settledBy.umpire,
@@ -49,11 +58,31 @@ function formOf(form: MetalDraft['form'], at: string, read: FigureReader): Payab
     case 'steps':
       return {
         kind: 'steps',
+        ...agreed('by', form.by === '' ? null : form.by),
         steps: read.some(form.steps, `${at}/steps`).map((step, index) => ({
           fromGrade: read.decimal(step.fromGrade, `${at}/steps/${index}/fromGrade`),
           form: simpleFormOf(step.form, `${at}/steps/${index}/form`, read),
         })),
       };
+    case 'sliding': {
+      const isPaid = form.slides === 'paidFrac';
+      const limit = (text: string, name: string) =>
+        isPaid ? read.optionalPercent(text, `${at}/${name}`) : read.optional(text, `${at}/${name}`);
+      return {
+        kind: 'sliding',
+        form: simpleFormOf(form.form, `${at}/form`, read),
+        slides: form.slides,
+        by: form.by === '' ? null : form.by,
+        fromGrade: read.decimal(form.fromGrade, `${at}/fromGrade`),
+        step: read.decimal(form.step, `${at}/step`),
+        change: isPaid
+          ? read.percent(form.change, `${at}/change`)
+          : read.decimal(form.change, `${at}/change`),
+        counting: form.counting,
+        minimum: limit(form.minimum, 'minimum'),
+        maximum: limit(form.maximum, 'maximum'),
+      };
+    }
     case 'bands':
       return {
         kind: 'bands',
@@ -101,6 +130,18 @@ function periodOf(period: PeriodDraft, at: string, read: FigureReader): Quotatio
 
 function basisOf(basis: MetalDraft['price']['basis'], at: string, read: FigureReader): PriceBasis {
   if (basis.kind === 'fixed') return { kind: 'fixed', price: read.decimal(basis.price, `${at}/price`) };
+  if (basis.kind === 'quotations') return quotedOf(basis, at, read);
+  return {
+    kind: 'choice',
+    rule: basis.rule,
+    options: read.some(basis.options, `${at}/options`).map((option, index) => ({
+      ...quotedOf(option, `${at}/options/${index}`, read),
+      paidFrac: read.percent(option.paidFrac, `${at}/options/${index}/paidFrac`),
+    })),
+  };
+}
+
+function quotedOf(basis: QuotedDraft, at: string, read: FigureReader): QuotedBasis {
   return {
     kind: 'quotations',
     source: read.needed(basis.source, `${at}/source`),
@@ -121,6 +162,7 @@ export function metalOf(metal: MetalDraft, at: string, read: FigureReader): Meta
     metal: read.needed(metal.metal, `${at}/metal`),
     form: formOf(metal.form, `${at}/form`, read),
     minimumGrade: read.optional(metal.minimumGrade, `${at}/minimumGrade`),
+    ...agreed('minimumDeduction', read.optional(metal.minimumDeduction, `${at}/minimumDeduction`)),
     order: metal.order,
     price: {
       unit: price.unit,
@@ -128,6 +170,8 @@ export function metalOf(metal: MetalDraft, at: string, read: FigureReader): Meta
       basis: basisOf(price.basis, `${at}/price/basis`, read),
       paidFrac: read.percent(price.paidFrac, `${at}/price/paidFrac`),
       reduction: read.decimal(price.reduction, `${at}/price/reduction`),
+      ...agreed('floor', read.optional(price.floor, `${at}/price/floor`)),
+      ...agreed('cap', read.optional(price.cap, `${at}/price/cap`)),
     },
     refining:
       refining.kind === 'none'

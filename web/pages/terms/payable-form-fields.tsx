@@ -4,16 +4,26 @@ import { ChoiceField } from '../../parts/choice-field.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
 import { RowsField } from '../../parts/rows-field.tsx';
 import { payableForms, simpleForms } from './choices.ts';
-import type { MetalDraft } from './terms-draft.ts';
+import { ChooserField, chooserSign, SlidingFields } from './sliding-fields.tsx';
+import type { AssayDraft, MetalDraft } from './terms-draft.ts';
 
 /** The payable part of the assay: one of three forms, or steps of them, or bands. */
-export function PayableFormFields(props: { form: Binding<MetalDraft['form']>; sign: string }) {
-  const { form, sign } = props;
+export function PayableFormFields(props: {
+  form: Binding<MetalDraft['form']>;
+  sign: string;
+  assays: readonly AssayDraft[];
+}) {
+  const { form, sign, assays } = props;
   return (
     <>
       <ChoiceField label="Payable form" choices={payableForms} {...at(form, 'kind')} />
       {form.value.kind === 'steps' ? (
-        <Steps form={form} sign={sign} />
+        <>
+          <ChooserField form={form} assays={assays} />
+          <Steps form={form} sign={sign} levelSign={chooserSign(form.value, sign, assays)} />
+        </>
+      ) : form.value.kind === 'sliding' ? (
+        <SlidingFields form={form} sign={sign} assays={assays} />
       ) : form.value.kind === 'bands' ? (
         <Bands form={form} sign={sign} />
       ) : (
@@ -32,8 +42,8 @@ export function PayableFormFields(props: { form: Binding<MetalDraft['form']>; si
   );
 }
 
-function Steps(props: { form: Binding<MetalDraft['form']>; sign: string }) {
-  const { form, sign } = props;
+function Steps(props: { form: Binding<MetalDraft['form']>; sign: string; levelSign: string }) {
+  const { form, sign, levelSign } = props;
   return (
     <RowsField
       legend="Steps"
@@ -48,7 +58,7 @@ function Steps(props: { form: Binding<MetalDraft['form']>; sign: string }) {
     >
       {(step) => (
         <>
-          <NumberField label="From" unit={sign} required {...at(step, 'fromGrade')} />
+          <NumberField label="From" unit={levelSign} required {...at(step, 'fromGrade')} />
           <ChoiceField label="Form" choices={simpleForms} {...at(at(step, 'form'), 'kind')} />
           <NumberField
             label="Paid"

@@ -5,9 +5,10 @@ import { DateField } from '../../parts/date-field.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
 import { RowsField } from '../../parts/rows-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
-import { events, periods, priceBases, priceUnits, standIns } from './choices.ts';
+import { events, periods, priceBases, priceChoices, priceUnits, standIns } from './choices.ts';
 import { CurrencyField } from './currency-field.tsx';
-import type { MetalDraft, PeriodDraft } from './terms-draft.ts';
+import { emptyOption } from './draft-of-metals.ts';
+import type { MetalDraft, PeriodDraft, QuotedDraft } from './terms-draft.ts';
 
 /** The price of a metal: fixed, or the mean of quotations over a quotational period. */
 export function PriceFields(props: { price: Binding<MetalDraft['price']>; currency: string }) {
@@ -20,11 +21,13 @@ export function PriceFields(props: { price: Binding<MetalDraft['price']>; curren
       <ChoiceField label="Price per" choices={priceUnits} {...at(price, 'unit')} />
       {basis.value.kind === 'fixed' ? (
         <NumberField label="Fixed price" unit={quoted} required {...at(basis, 'price')} />
+      ) : basis.value.kind === 'choice' ? (
+        <OptionFields basis={basis} />
       ) : (
         <QuotationFields basis={basis} />
       )}
       <details className="wide">
-        <summary>Part of the price, reduction, other currency</summary>
+        <summary>Part of the price, reduction, floor and cap, other currency</summary>
         <div className="fields">
           <NumberField
             label="Part of the price that is paid"
@@ -39,6 +42,18 @@ export function PriceFields(props: { price: Binding<MetalDraft['price']>; curren
             required
             {...at(price, 'reduction')}
           />
+          <NumberField
+            label="Paid for at least"
+            unit={`${currency}/${price.value.unit}`}
+            hint="Floor of the price. Empty: none."
+            {...at(price, 'floor')}
+          />
+          <NumberField
+            label="Paid for at most"
+            unit={`${currency}/${price.value.unit}`}
+            hint="Cap of the price. Empty: none."
+            {...at(price, 'cap')}
+          />
           <CurrencyField
             label="Currency of the quotation"
             hint={`Empty: ${currency === '' ? 'the contract’s' : currency}.`}
@@ -50,7 +65,39 @@ export function PriceFields(props: { price: Binding<MetalDraft['price']>; curren
   );
 }
 
-function QuotationFields(props: { basis: Binding<MetalDraft['price']['basis']> }) {
+/** Several quotations or periods of which one is the price, or their mean. */
+function OptionFields(props: { basis: Binding<MetalDraft['price']['basis']> }) {
+  const { basis } = props;
+  return (
+    <>
+      <ChoiceField label="Which counts" choices={priceChoices} {...at(basis, 'rule')} />
+      <RowsField
+        legend="Quotations and periods to choose from"
+        rows={at(basis, 'options')}
+        newRow={() => emptyOption}
+        rowName="option"
+        min={1}
+        max={10}
+      >
+        {(option) => (
+          <>
+            <QuotationFields basis={option} />
+            <NumberField
+              label="So much of it counts"
+              unit="%"
+              required
+              max={100}
+              hint="98 where a discount of 2 % is agreed."
+              {...at(option, 'paidFrac')}
+            />
+          </>
+        )}
+      </RowsField>
+    </>
+  );
+}
+
+function QuotationFields<Quoted extends QuotedDraft>(props: { basis: Binding<Quoted> }) {
   const { basis } = props;
   const provisional = at(basis, 'provisional');
   return (

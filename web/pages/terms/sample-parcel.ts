@@ -81,7 +81,7 @@ export function samplePrices(
   owner: OwnerChoices,
 ): SamplePrice[] {
   return terms.metals
-    .filter(({ price }) => price.basis.kind === 'quotations')
+    .filter(({ price }) => price.basis.kind !== 'fixed')
     .map(({ metal, price }) => {
       const currency = price.currency ?? terms.currency;
       const quoted = quotations.find(

@@ -7,14 +7,17 @@ import type {
   Ladder,
   MarginalLadder,
   Royalty,
+  TaxTerms,
 } from '../../../api/calc/terms/charge-terms.ts';
 import type {
   MetalTerms,
   PayableForm,
   PriceBasis,
+  PriceChoice,
   QuotationalPeriod,
   RefiningTerms,
   SimplePayableForm,
+  SlidingForm,
 } from '../../../api/calc/terms/metal-terms.ts';
 import type {
   EventName,
@@ -59,6 +62,7 @@ export interface TermsDraft extends Pick<Terms, 'title' | 'direction' | 'materia
   penalties: PenaltyDraft[];
   credits: CreditDraft[];
   royalties: RoyaltyDraft[];
+  taxes: TaxDraft[];
   exchangeRates: { currency: string; rateOn: EventName; source: string }[];
   paidIn: string;
   provisional: AdvanceDraft;
@@ -90,7 +94,7 @@ export interface AssayDraft {
   rounding: RoundingDraft;
   settledBy: {
     kind: AssaySettlement['kind'];
-    splittingLimits: { fromGrade: string; limit: string }[];
+    splittingLimits: { fromGrade: string; limit: string; relativeFrac: string }[];
     umpire: Omit<UmpireTerms, 'cost'> & { cost: string };
     absentPartyBound: boolean;
   };
@@ -114,6 +118,16 @@ export interface PeriodDraft {
   holidays: string[];
 }
 
+export interface QuotedDraft {
+  source: string;
+  period: PeriodDraft;
+  provisional: { kind: 'latest' | 'mean-of-last'; quotations: string };
+}
+
+export interface OptionDraft extends QuotedDraft {
+  paidFrac: string;
+}
+
 export interface MetalDraft {
   metal: string;
   form: {
@@ -122,21 +136,34 @@ export interface MetalDraft {
     deduction: string;
     steps: { fromGrade: string; form: SimpleFormDraft }[];
     bands: { fromGrade: string; paidFrac: string }[];
+    /** Element that chooses the step or slides the figure; empty: the metal itself. */
+    by: string;
+    /** Of a sliding form. */
+    form: SimpleFormDraft;
+    slides: SlidingForm['slides'];
+    fromGrade: string;
+    step: string;
+    change: string;
+    counting: SlidingForm['counting'];
+    minimum: string;
+    maximum: string;
   };
+  minimumDeduction: string;
   minimumGrade: string;
   order: MetalTerms['order'];
   price: {
     unit: PriceUnit;
     currency: string;
-    basis: {
+    basis: QuotedDraft & {
       kind: PriceBasis['kind'];
       price: string;
-      source: string;
-      period: PeriodDraft;
-      provisional: { kind: 'latest' | 'mean-of-last'; quotations: string };
+      rule: PriceChoice;
+      options: OptionDraft[];
     };
     paidFrac: string;
     reduction: string;
+    floor: string;
+    cap: string;
   };
   refining: { kind: RefiningTerms['kind'] | 'none'; rate: string; escalators: EscalatorDraft[] };
   /** Whether this metal is rounded by its own rule, not the contract's. */
@@ -192,6 +219,8 @@ export interface ChargeDraft {
   onlyBelow: { basis: MassBasis; unit: MassUnit; mass: string };
   mass: string;
   brackets: { brackets: BracketDraft[] };
+  level: { kind: 'grade' | 'price'; elements: string[]; unit: GradeUnit; metal: string };
+  ladder: LadderDraft;
   shareFrac: string;
   ofFrac: string;
   escalators: EscalatorDraft[];
@@ -238,4 +267,9 @@ export interface RoyaltyDraft {
   exemption: string;
   paidBy: Royalty['paidBy'];
   payees: { name: string; share: string }[];
+}
+
+export interface TaxDraft extends Pick<TaxTerms, 'name' | 'effect' | 'isPassedOn'> {
+  rateFrac: string;
+  base: { kind: TaxTerms['base']['kind']; purposes: Charge['purpose'][] };
 }

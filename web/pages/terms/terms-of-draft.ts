@@ -1,6 +1,6 @@
 import type { AdvanceTerms, RoundingTerms, Terms } from '../../../api/calc/terms/terms.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
-import { chargeOf, creditOf, penaltyOf, royaltyOf } from './clauses-of-draft.ts';
+import { chargeOf, creditOf, penaltyOf, royaltyOf, taxOf } from './clauses-of-draft.ts';
 import { figureReader } from '../../lib/typed-figures.ts';
 import type { FigureReader } from '../../lib/typed-figures.ts';
 import { assayOf, metalOf } from './metals-of-draft.ts';
@@ -95,6 +95,9 @@ export function termsOfDraft(draft: TermsDraft, owner: OwnerChoices): ReadTerms 
     penalties: draft.penalties.map((penalty, index) => penaltyOf(penalty, `/penalties/${index}`, read)),
     credits: draft.credits.map((credit, index) => creditOf(credit, `/credits/${index}`, read)),
     royalties: draft.royalties.map((royalty, index) => royaltyOf(royalty, `/royalties/${index}`, read)),
+    ...(draft.taxes.length === 0
+      ? {}
+      : { taxes: draft.taxes.map((tax, index) => taxOf(tax, `/taxes/${index}`, read)) }),
     exchangeRates: draft.exchangeRates.map(({ currency, rateOn, source }, index) => ({
       currency: read.needed(currency, `/exchangeRates/${index}/currency`),
       rateOn,
