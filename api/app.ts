@@ -1,8 +1,10 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import { gate, knowActor } from './accounts/gate.ts';
 import { grantsByEndpoint } from './accounts/grants.ts';
+import { writes } from './audit/writes.ts';
 import { onError, onNotFound } from './on-error.ts';
 import { accountRoutes } from './routes/accounts.ts';
+import { auditRoutes } from './routes/audit.ts';
 import { balanceRoutes } from './routes/balances.ts';
 import { batchRoutes, productRoutes } from './routes/batches.ts';
 import { buyerStatementRoutes } from './routes/buyer-statements.ts';
@@ -26,11 +28,13 @@ import { testSmeltRoutes, trialRoutes } from './routes/test-smelts.ts';
 import { treatmentRoutes } from './routes/treatments.ts';
 import { writeOffRoutes } from './routes/write-offs.ts';
 import { allow, type Deps } from './routes/describe.ts';
+import { requestDatabase } from '../db/audit/acting.ts';
 
 /** The whole API over one database, without a server: tests call `request` on it. */
-export function createApp(deps: Deps) {
+export function createApp(given: Deps) {
+  const deps = { ...given, db: requestDatabase(given.db) };
   const base = new OpenAPIHono().basePath('/api');
-  base.use('*', knowActor(deps), gate(deps, endpointGrants));
+  base.use('*', knowActor(deps), gate(deps, endpointGrants), writes(given));
   const app = base
     .route('/session', sessionRoutes(deps))
     .route('/accounts', accountRoutes(deps))
@@ -63,7 +67,8 @@ export function createApp(deps: Deps) {
     .route('/shipments', shipmentRoutes(deps))
     .route('/statements', statementRoutes(deps))
     .route('/buyer-statements', buyerStatementRoutes(deps))
-    .route('/imports', importRoutes(deps));
+    .route('/imports', importRoutes(deps))
+    .route('/audit', auditRoutes(deps));
   app.doc31('/openapi.json', {
     openapi: '3.1.0',
     info: {
