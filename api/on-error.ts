@@ -1,7 +1,7 @@
 import type { Context } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { ChangedSince, NotFound, Refused } from '../db/queries/changed.ts';
-import { logError } from './log.ts';
+import { logError, pathForLog } from './log.ts';
 import { problemFromDatabaseError } from './problem-from-database.ts';
 import { fieldLabel } from './problem-sentence.ts';
 import { Problem } from './problem.ts';
@@ -11,7 +11,7 @@ export function onError(error: Error, c: Context): Response {
   const requestId = (c.get('requestId') as string | undefined) ?? crypto.randomUUID();
   const problem = toProblem(error);
   if (problem.status >= 500)
-    logError('request-failed', { requestId, method: c.req.method, path: c.req.path, error });
+    logError('request-failed', { requestId, method: c.req.method, path: pathForLog(c.req.path), error });
   return problemResponse(c, problem, requestId);
 }
 

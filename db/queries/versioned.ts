@@ -14,6 +14,11 @@ export type Versioned =
   | 'testSmelt'
   | 'batch'
   | 'product'
+  | 'supplyPurchase'
+  | 'supplyCount'
+  | 'expense'
+  | 'productionDay'
+  | 'shipment'
   | 'statement'
   | 'buyerStatement';
 
