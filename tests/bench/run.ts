@@ -1,76 +1,55 @@
-import { execFileSync, spawnSync } from 'node:child_process';
-import { closeSync, mkdtempSync, openSync, rmSync, writeFileSync, writeSync } from 'node:fs';
-import { cpus, tmpdir, totalmem } from 'node:os';
+import { writeFileSync } from 'node:fs';
+import { cpus, totalmem } from 'node:os';
 import { join } from 'node:path';
-import { columnsForNumpy, lotDraws, modelForNumpy } from './invented-decision.ts';
-import { measureDecision, measureInference } from './measure.ts';
-import { report, type Measured, type NumpyMeasured } from './report.ts';
+import { decisionSection } from './decision-section.ts';
+import { inferenceSection } from './inference-section.ts';
+import { benchFolder, hasTaskset, onOneCore, type Section } from './section.ts';
+import { settlementSection } from './settlement-section.ts';
 
 /**
- * Measures the decision and the inference on one core: `npm run bench`. Each measurement is a process of its own,
- * held to one core where `taskset` is at hand, so that its peak memory and time are its own.
+ * Measures on one core: `npm run bench`, or `npm run bench -- Settlement` for one section, which is then only
+ * printed. Each measurement is a process of its own, held to one core where `taskset` is at hand, so that its peak
+ * memory and time are its own.
  */
-const DRAWS = 100_000;
-const INFERENCE_DRAWS = 20_000;
-const REPEATS = 7;
+const SECTIONS: Section[] = [decisionSection, inferenceSection, settlementSection];
 
-const folder = join(import.meta.dirname, '../../tests/bench');
-const hasTaskset = spawnSync('taskset', ['--version']).error === undefined;
-
-/** On one core, the last: the first is the one that most others are put on. */
-function onOneCore(program: string, args: string[]): string {
-  const [command, rest] = hasTaskset
-    ? ['taskset', ['-c', String(cpus().length - 1), program, ...args]]
-    : [program, args];
-  return execFileSync(command, rest, {
-    encoding: 'utf8',
-    maxBuffer: 64_000_000,
-    env: { ...process.env, OMP_NUM_THREADS: '1', OPENBLAS_NUM_THREADS: '1', MKL_NUM_THREADS: '1' },
-  });
+function resultsOf({ title, measures }: Section): Record<string, unknown> {
+  return Object.fromEntries(
+    Object.keys(measures).map((name) => [
+      name,
+      JSON.parse(onOneCore(process.execPath, [import.meta.filename, 'measure', title, name])),
+    ]),
+  );
 }
 
-function measureHere<Result>(what: string): Result {
-  return JSON.parse(onOneCore(process.execPath, [import.meta.filename, what])) as Result;
+function head(): string {
+  const machine = `${cpus()[0]?.model ?? 'unknown processor'}, ${cpus().length} cores, ${Math.round(totalmem() / 2 ** 30)} GB`;
+  const core = hasTaskset ? 'held to one core (`taskset`)' : 'not held to one core: `taskset` is missing';
+  return [
+    '# What the bench measured',
+    '',
+    `${new Date().toISOString().slice(0, 10)}; ${machine}; Node ${process.version}; each measurement in a process of its own,`,
+    `${core}. The machine was doing other work as well, so processor time says more than the`,
+    'clock. `npm run bench` measures anew.',
+  ].join('\n');
 }
 
-/** The same model in numpy; null with the reason where there is none. */
-function measureNumpy(): NumpyMeasured | { missing: string } {
-  const python = spawnSync('python3', ['-c', 'import numpy'], { encoding: 'utf8' });
-  if (python.error !== undefined) return { missing: 'there is no python3 here' };
-  if (python.status !== 0) return { missing: 'python3 has no numpy here (package python3-numpy)' };
-  const work = mkdtempSync(join(tmpdir(), 'poursheet-bench-'));
-  try {
-    const drawsFile = join(work, 'draws.bin');
-    const file = openSync(drawsFile, 'w');
-    for (const column of columnsForNumpy(lotDraws(DRAWS))) writeSync(file, column);
-    closeSync(file);
-    const modelFile = join(work, 'model.json');
-    writeFileSync(
-      modelFile,
-      JSON.stringify(modelForNumpy({ drawCount: DRAWS, drawsFile, repeats: REPEATS })),
+const written = (section: Section): string => `## ${section.title}\n\n${section.write(resultsOf(section))}`;
+
+const [, , asked, title, name] = process.argv;
+if (asked === 'measure') {
+  const measure = SECTIONS.find((one) => one.title === title)?.measures[name ?? ''];
+  if (measure === undefined) throw new Error(`There is no measurement ${name} in a section ${title}.`);
+  process.stdout.write(JSON.stringify(await measure()));
+} else if (asked !== undefined) {
+  const section = SECTIONS.find((one) => one.title.toLowerCase() === asked.toLowerCase());
+  if (section === undefined)
+    throw new Error(
+      `There is no section ${asked}; there are ${SECTIONS.map((one) => one.title).join(', ')}.`,
     );
-    return JSON.parse(onOneCore('python3', [join(folder, 'decide_numpy.py'), modelFile])) as NumpyMeasured;
-  } finally {
-    rmSync(work, { recursive: true });
-  }
-}
-
-const [, , asked] = process.argv;
-if (asked === 'decision') process.stdout.write(JSON.stringify(measureDecision(DRAWS, REPEATS)));
-else if (asked === 'inference')
-  process.stdout.write(JSON.stringify(measureInference(INFERENCE_DRAWS, REPEATS)));
-else {
-  const measured: Measured = {
-    on: new Date().toISOString().slice(0, 10),
-    machine: `${cpus()[0]?.model ?? 'unknown processor'}, ${cpus().length} cores, ${Math.round(totalmem() / 2 ** 30)} GB`,
-    oneCore: hasTaskset,
-    draws: DRAWS,
-    inferenceDraws: INFERENCE_DRAWS,
-    decision: measureHere('decision'),
-    inference: measureHere('inference'),
-    numpy: measureNumpy(),
-  };
-  const text = report(measured);
-  writeFileSync(join(folder, 'report.md'), text);
+  process.stdout.write(`${written(section)}\n`);
+} else {
+  const text = `${[head(), ...SECTIONS.map(written)].join('\n\n')}\n`;
+  writeFileSync(join(benchFolder, 'report.md'), text);
   process.stdout.write(text);
 }
