@@ -11,6 +11,8 @@ export interface EvidenceRequest {
 /** What a lot's tests and assays say, without the draws behind it. */
 export interface EvidenceAnswer extends Pick<LotEvidence, 'trials'> {
   number: number;
+  drawCount: number;
+  effectiveDraws: InferLotResult['effectiveDraws'];
   summary: InferLotResult['summary'];
   findings: InferLotResult['findings'];
 }

@@ -10,6 +10,8 @@ self.onmessage = ({ data }: MessageEvent<EvidenceRequest>) => {
   const answer: EvidenceAnswer = {
     number: data.number,
     trials,
+    drawCount,
+    effectiveDraws: inference.effectiveDraws,
     summary: inference.summary,
     findings: inference.findings,
   };

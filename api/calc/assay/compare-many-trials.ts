@@ -29,7 +29,7 @@ export function compareManyTrials({
     ...anova,
     verdict: differ ? 'they differ' : 'not proven',
     sentence: differ
-      ? `The ${groups.length} trials differ in ${metalNames[metal]} by more than replicates do (chance alone: ${chanceFigure(anova.p)}).`
-      : `Not proven: the ${groups.length} trials differ in ${metalNames[metal]} no more than replicates of one trial may (chance alone: ${chanceFigure(anova.p)}).`,
+      ? `The ${groups.length} trials differ in ${metalNames[metal]} by more than replicates of one trial do: chance alone would make them differ so in ${chanceFigure(anova.p)} of cases (one-way analysis of variance).`
+      : `Not proven: the ${groups.length} trials differ in ${metalNames[metal]} no more than replicates of one trial may: chance alone would make them differ so in ${chanceFigure(anova.p)} of cases (one-way analysis of variance).`,
   };
 }

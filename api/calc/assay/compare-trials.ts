@@ -5,6 +5,8 @@ import { studentTCdf, studentTQuantile } from '../statistics/student-t.ts';
 import { comparisonSentence } from './comparison-sentence.ts';
 import { chooseSpread, degreesOfFreedomOf, ownVarianceOfDifference } from './comparison-spread.ts';
 import type { ComparisonMethod, ComparisonSpread } from './comparison-spread.ts';
+import { gptUnit } from './figures.ts';
+import type { GradeUnit } from './figures.ts';
 import type { PooledReplicateSpread } from './replicate-spread.ts';
 import type { AssayedMetal, TrialResult } from './trial.ts';
 
@@ -24,6 +26,8 @@ export interface TrialComparison {
    * each would not do.
    */
   furtherReplicatesOfEach: number | null;
+  /** Part of the variance of the difference that weighing alone makes. */
+  weighingShareFrac: number;
   sentence: string;
   findings: Finding[];
 }
@@ -53,12 +57,15 @@ export function compareTrials({
   metal,
   pooledReplicateRelativeSd = null,
   names = { a: 'A', b: 'B' },
+  gradeUnit = gptUnit,
 }: {
   a: TrialResult;
   b: TrialResult;
   metal: AssayedMetal;
   pooledReplicateRelativeSd?: PooledReplicateSpread | null;
   names?: { a: string; b: string };
+  /** The unit of grades in the sentence. */
+  gradeUnit?: GradeUnit;
 }): TrialComparison | null {
   const workedA = a[metal];
   const workedB = b[metal];
@@ -87,9 +94,11 @@ export function compareTrials({
     probabilityBBetter: degreesOfFreedom === null ? null : studentTCdf({ t: value / u, degreesOfFreedom }),
     verdict: proven ? (value > 0 ? 'b better' : 'a better') : 'not proven',
     furtherReplicatesOfEach: proven ? 0 : known ? replicatesToSettle(spread, value) : null,
+    weighingShareFrac:
+      u > 0 ? (workedA.uWeighingGpt ** 2 / workedA.n + workedB.uWeighingGpt ** 2 / workedB.n) / u ** 2 : 0,
     findings,
   };
-  return { ...comparison, sentence: comparisonSentence({ comparison, metal, names }) };
+  return { ...comparison, sentence: comparisonSentence({ comparison, metal, names, gradeUnit }) };
 }
 
 /** Least number of further tests of each that gives the wanted power against the difference as it looks. */

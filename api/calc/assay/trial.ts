@@ -1,9 +1,7 @@
-import type { Finding } from '../finding.ts';
 import type { Measured } from '../measured.ts';
 import { chiSquareUpperTail } from '../statistics/chi-square.ts';
 import { grubbsTest } from '../statistics/grubbs.ts';
 import { mean, standardDeviation } from '../statistics/sample.ts';
-import { chanceFigure, figure } from './figures.ts';
 import type { TestSmeltResult } from './test-smelt.ts';
 import type { BudgetShare } from './uncertainty-budget.ts';
 
@@ -39,10 +37,7 @@ export interface TrialMetal {
   furthestOff: { index: number; g: number; p: number } | null;
 }
 
-export type TrialResult = Record<AssayedMetal, TrialMetal | null> & { findings: Finding[] };
-
-/** Below this p a spread or an outlier is spoken of: 5 %, the usual level. */
-const significance = 0.05;
+export type TrialResult = Record<AssayedMetal, TrialMetal | null>;
 
 /**
  * Works the replicates of one trial (same lot, same treatment) up to a mean per metal.
@@ -52,22 +47,13 @@ const significance = 0.05;
  * because a few replicates can agree by luck, and never better than the scales allow. With one test it is u₁
  * and the shared part alone, which leaves out whatever makes smelts differ. Spread is tested with
  * chi-square = Σ((x − x̄)/u₁)², x̄ weighted by 1/u₁² (R. T. Birge, Phys. Rev. 40, 1932, 207). An outlier is
- * pointed at, never dropped.
+ * pointed at, never dropped (`replicateFindings`).
  */
 export function workTrial(results: readonly TestSmeltResult[]): TrialResult {
-  const gold = workMetal(results, 'gold');
-  const silver = workMetal(results, 'silver');
-  const goldPlusSilver = workMetal(results, 'goldPlusSilver');
   return {
-    gold,
-    silver,
-    goldPlusSilver,
-    findings: [
-      ...metalFindings('gold', gold),
-      ...metalFindings('silver', silver),
-      // Where both parts are known, what is true of the sum has been said of the part.
-      ...(gold && silver ? [] : metalFindings('goldPlusSilver', goldPlusSilver)),
-    ],
+    gold: workMetal(results, 'gold'),
+    silver: workMetal(results, 'silver'),
+    goldPlusSilver: workMetal(results, 'goldPlusSilver'),
   };
 }
 
@@ -121,26 +107,4 @@ function testSpread(tests: readonly Measured[]): TrialMetal['spreadTest'] {
   const chiSquare = tests.reduce((total, test) => total + ((test.value - centre) / test.u) ** 2, 0);
   const degreesOfFreedom = tests.length - 1;
   return { chiSquare, degreesOfFreedom, p: chiSquareUpperTail({ x: chiSquare, degreesOfFreedom }) };
-}
-
-function metalFindings(metal: AssayedMetal, worked: TrialMetal | null): Finding[] {
-  const findings: Finding[] = [];
-  const name = metalNames[metal];
-  if (worked?.spreadTest && worked.spreadTest.p < significance) {
-    findings.push({
-      code: 'replicates-spread-beyond-weighing',
-      level: 'warning',
-      path: '',
-      sentence: `The ${worked.n} tests scatter by ${figure(worked.standardDeviationGpt ?? 0)} g/t of ${name} (standard deviation), and weighing and sampling as given explain ${figure(worked.uWeighingAndSamplingGpt)} g/t; chance alone would do that in ${chanceFigure(worked.spreadTest.p)} of such trials. Look for coarse gold, uneven roasts, matte or losses.`,
-    });
-  }
-  if (worked?.furthestOff && worked.furthestOff.p < significance) {
-    findings.push({
-      code: 'replicate-out-of-line',
-      level: 'warning',
-      path: `/${worked.furthestOff.index}`,
-      sentence: `Test ${worked.furthestOff.index + 1} lies far from the others in ${name} (Grubbs' test, p ${worked.furthestOff.p < 0.001 ? 'below 0.001' : figure(worked.furthestOff.p, 2)}). It is kept in the mean; look in the notebook before leaving it out.`,
-    });
-  }
-  return findings;
 }

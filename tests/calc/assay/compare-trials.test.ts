@@ -18,7 +18,7 @@ function trialOf(n: number, mean: number, sd: number): TrialResult {
     spreadTest: null,
     furthestOff: null,
   };
-  return { gold, silver: null, goldPlusSilver: null, findings: [] };
+  return { gold, silver: null, goldPlusSilver: null };
 }
 
 function compare(

@@ -3,11 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { coarseGoldSampling } from '../../../api/calc/assay/coarse-gold.ts';
 import type { CoarseGold } from '../../../api/calc/assay/coarse-gold.ts';
 import { gyConstantGpml, gyRelativeSd, gySampleMassG } from '../../../api/calc/assay/gy-sampling.ts';
-import {
-  ingamellsConstantG,
-  ingamellsRelativeSd,
-  ingamellsSampleMassG,
-} from '../../../api/calc/assay/ingamells.ts';
+import { ingamellsConstant, testMassForErrorG } from '../../../api/calc/assay/ingamells.ts';
 
 describe('Gy’s formula', () => {
   // The lead ore of B. A. Wills, Mineral Processing Technology (1982 and later), chapter on sampling: 5 % Pb as galena
@@ -148,14 +144,46 @@ describe('Ingamells’ constant', () => {
     { massG: 1.0067, value: 1.28 },
   ];
   it('works Harvey’s example', () => {
-    const constantG = ingamellsConstantG(samples) ?? Number.NaN;
-    expect(constantG).toBeCloseTo(6.06, 2);
-    expect(ingamellsSampleMassG({ constantG, relativeSd: 0.02 })).toBeCloseTo(1.5, 1);
-    expect(ingamellsRelativeSd({ constantG, massG: 1.00068 })).toBeCloseTo(0.0246, 4);
+    const constant = ingamellsConstant([samples])!;
+    expect(constant.constantG).toBeCloseTo(6.06, 2);
+    expect(constant.degreesOfFreedom).toBe(4);
+    expect(testMassForErrorG({ ...constant, relativeSd: 0.02 })).toBeCloseTo(1.5, 1);
+    expect(testMassForErrorG({ ...constant, relativeSd: 0.0246 })).toBeCloseTo(1, 1);
+  });
+
+  // NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4, critical values of chi-square with 4 degrees of
+  // freedom: 7.779 at 0.90 and 1.064 at 0.10.
+  it('gives the range that so few samples leave', () => {
+    const { constantG, lowG, highG } = ingamellsConstant([samples])!;
+    expect(lowG / constantG).toBeCloseTo(4 / 7.779, 3);
+    expect(highG / constantG).toBeCloseTo(4 / 1.064, 2);
+  });
+
+  it('pools groups of different means by their degrees of freedom', () => {
+    const richer = samples.map(({ massG, value }) => ({ massG, value: 10 * value }));
+    const pooled = ingamellsConstant([samples, richer, samples.slice(0, 1)])!;
+    expect(pooled.constantG).toBeCloseTo(ingamellsConstant([samples])!.constantG, 12);
+    expect(pooled.degreesOfFreedom).toBe(8);
+  });
+
+  it('asks for the mass at which sampling and weighing together make the error that was asked for', () => {
+    const weighed = samples.map((one) => ({ ...one, uWeighing: 0.02 }));
+    const constant = ingamellsConstant([weighed])!;
+    const massG = testMassForErrorG({ ...constant, relativeSd: 0.005 });
+    const centre = 1.298;
+    const sampling = (constant.constantG - constant.weighingG) / 1e4 / massG;
+    const weighing = ((0.02 / centre) * (constant.repeatMassG / massG)) ** 2;
+    expect(Math.sqrt(sampling + weighing)).toBeCloseTo(0.005, 5);
+    // Agreement better than the balance's is luck: then the balance alone says what mass it takes.
+    const coarse = ingamellsConstant([samples.map((one) => ({ ...one, uWeighing: 0.2 }))])!;
+    expect(testMassForErrorG({ ...coarse, relativeSd: 0.01 })).toBeCloseTo(
+      ((0.2 / centre) * coarse.repeatMassG) / 0.01,
+      6,
+    );
   });
 
   it('needs two samples', () => {
-    expect(ingamellsConstantG(samples.slice(0, 1))).toBeNull();
-    expect(ingamellsConstantG([])).toBeNull();
+    expect(ingamellsConstant([samples.slice(0, 1)])).toBeNull();
+    expect(ingamellsConstant([])).toBeNull();
   });
 });

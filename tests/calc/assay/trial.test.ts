@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { replicateFindings } from '../../../api/calc/assay/replicate-findings.ts';
 import { poolReplicateSpread } from '../../../api/calc/assay/replicate-spread.ts';
 import { workTestSmelt } from '../../../api/calc/assay/test-smelt.ts';
 import { workTrial } from '../../../api/calc/assay/trial.ts';
+import type { TrialResult } from '../../../api/calc/assay/trial.ts';
 import { chiSquareUpperTail } from '../../../api/calc/statistics/chi-square.ts';
 import { mean } from '../../../api/calc/statistics/sample.ts';
 import { silverByInstrument } from '../statistics/nist-data.ts';
@@ -53,7 +55,7 @@ describe('the replicates of a trial', () => {
       null,
     ]);
     expect(gold?.meanGpt.u).toBeCloseTo(2, 10);
-    expect(workTrial([])).toEqual({ gold: null, silver: null, goldPlusSilver: null, findings: [] });
+    expect(workTrial([])).toEqual({ gold: null, silver: null, goldPlusSilver: null });
   });
 
   it('does not average down what the tests share', () => {
@@ -69,13 +71,23 @@ describe('the replicates of a trial', () => {
     const wide = trialWithGold([90, 100, 110], 3);
     // Σ((x − 100)/3)² = 200/9 with 2 degrees of freedom: p = e^(−100/9).
     expect(wide.gold?.spreadTest?.p).toBeCloseTo(Math.exp(-100 / 9), 12);
-    expect(wide.findings.map(({ code }) => code)).toContain('replicates-spread-beyond-weighing');
+    const named = (result: TrialResult, name = 'Raw') => ({ name, tests: ['7', '8', '9'], result });
+    const [finding, ...more] = replicateFindings([named(wide), named(wide, 'Roasted')]).filter(
+      ({ code }) => code === 'replicates-spread-beyond-weighing',
+    );
+    expect(more).toEqual([]);
+    expect(finding?.sentence).toContain('Raw, 10 against 3 g/t of gold');
+    expect(finding?.sentence).toContain('Roasted, 10 against 3 g/t of gold');
+    const inOunces = replicateFindings([named(wide)], { name: 'oz/short ton', gpt: 10 });
+    expect(inOunces[0]?.sentence).toContain('Raw, 1 against 0.3 oz/short ton of gold');
     const fair = trialWithGold([97, 100, 103], 3);
     expect(fair.gold?.spreadTest?.p).toBeCloseTo(chiSquareUpperTail({ x: 2, degreesOfFreedom: 2 }), 12);
-    expect(fair.findings.filter(({ sentence }) => sentence.includes('of gold'))).toEqual([]);
+    expect(replicateFindings([named(fair)]).filter(({ sentence }) => sentence.includes('of gold'))).toEqual(
+      [],
+    );
   });
 
-  it('points at a test out of line by its place in the trial, and keeps it', () => {
+  it('points at a test out of line by its name, and keeps it', () => {
     const unparted = workTestSmelt(smeltOf({ partedGoldMg: null }));
     const withOneOff = [100, 101, 100.5, 100.2, 150];
     const trial = workTrial([
@@ -83,7 +95,11 @@ describe('the replicates of a trial', () => {
       ...withOneOff.map((goldMg) => workTestSmelt(smeltOf({ partedGoldMg: goldMg / 10 }))),
     ]);
     expect(trial.gold?.n).toBe(5);
-    expect(trial.findings.find(({ code }) => code === 'replicate-out-of-line')?.path).toBe('/5');
+    const tests = ['1', '2', '3', '4', '5', 'black bag'];
+    const findings = replicateFindings([{ name: 'Raw', tests, result: trial }]);
+    const out = findings.filter(({ code }) => code === 'replicate-out-of-line');
+    expect(out.map(({ path }) => path)).toEqual(['/0/5']);
+    expect(out[0]?.sentence).toMatch(/^Test black bag of Raw lies far from the others in gold/);
     expect(trial.gold?.meanGpt.value).toBeCloseTo(110.34, 6);
   });
 });

@@ -1,15 +1,14 @@
 import { useState } from 'react';
 import { compareManyTrials } from '../../../api/calc/assay/compare-many-trials.ts';
 import { compareTrials } from '../../../api/calc/assay/compare-trials.ts';
-import type { TrialComparison } from '../../../api/calc/assay/compare-trials.ts';
+import { methodInWords } from '../../../api/calc/assay/comparison-sentence.ts';
 import { poolReplicateSpread } from '../../../api/calc/assay/replicate-spread.ts';
 import type { AssayedMetal, TrialResult } from '../../../api/calc/assay/trial.ts';
 import type { WorkedTrial } from '../../../api/calc/facts/lot-evidence.ts';
-import { useFormat, useOwner } from '../../lib/owner.ts';
-import { shownValue } from '../../lib/quantities.ts';
+import { gradeUnitOf } from '../../lib/grade-unit.ts';
+import { useOwner } from '../../lib/owner.ts';
 import { useWorkedTrials } from '../../lib/use-worked-trials.ts';
 import { ChoiceField } from '../../parts/choice-field.tsx';
-import { Facts } from '../../parts/facts.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { FindingList } from '../../parts/finding-list.tsx';
 
@@ -26,6 +25,7 @@ const isTested = (trial: WorkedTrial): trial is Tested => trial.result !== null;
 export function CompareTrials(props: { trials: readonly WorkedTrial[] }) {
   const tested = props.trials.filter(isTested);
   const everyTrial = useWorkedTrials();
+  const owner = useOwner();
   const [metal, setMetal] = useState<AssayedMetal>('gold');
   const [firstId, setFirst] = useState('');
   const [secondId, setSecond] = useState('');
@@ -51,6 +51,7 @@ export function CompareTrials(props: { trials: readonly WorkedTrial[] }) {
     metal,
     pooledReplicateRelativeSd: pooled,
     names: { a: first.name, b: second.name },
+    gradeUnit: gradeUnitOf(owner),
   });
   const among =
     tested.length > 2 ? compareManyTrials({ trials: tested.map(({ result }) => result), metal }) : null;
@@ -70,53 +71,12 @@ export function CompareTrials(props: { trials: readonly WorkedTrial[] }) {
             <p>
               <strong>{comparison.sentence}</strong>
             </p>
-            <ComparisonFigures comparison={comparison} first={first} second={second} />
+            <p>{methodInWords(comparison.method)}</p>
             <FindingList label="About this comparison" findings={comparison.findings} />
           </>
         )}
         {among === null ? null : <p>{among.sentence}</p>}
       </div>
     </>
-  );
-}
-
-function ComparisonFigures(props: { comparison: TrialComparison; first: Tested; second: Tested }) {
-  const { comparison, first, second } = props;
-  const { differenceGpt, interval95Gpt, probabilityBBetter, furtherReplicatesOfEach, verdict } = comparison;
-  const format = useFormat();
-  const owner = useOwner();
-  const shown = (gpt: number): number => shownValue('gradeGpt', gpt, owner);
-  const range =
-    interval95Gpt &&
-    format.range(
-      { low: shown(interval95Gpt.low), median: shown(differenceGpt.value), high: shown(interval95Gpt.high) },
-      format.unit('gradeGpt'),
-    );
-  return (
-    <Facts
-      facts={[
-        {
-          label: `${second.name} less ${first.name}`,
-          value:
-            range === null
-              ? `${format.measuredQuantity('gradeGpt', differenceGpt)}, by weighing alone`
-              : `${range.median}, 95 % range ${range.low} to ${range.high}`,
-        },
-        {
-          label: `${second.name} is the better`,
-          value: probabilityBBetter === null ? 'cannot be said' : format.chance(probabilityBBetter),
-        },
-        { label: 'Rests on', value: comparison.method },
-        {
-          label: 'To settle it',
-          value:
-            verdict !== 'not proven'
-              ? 'settled'
-              : furtherReplicatesOfEach === null
-                ? 'not known, or more tests than anyone would run'
-                : `${furtherReplicatesOfEach} more of each`,
-        },
-      ]}
-    />
   );
 }

@@ -2,7 +2,7 @@ import type { Metal } from '../../../api/calc/evidence/lot-evidence.ts';
 import type { Summary } from '../../../api/calc/evidence/summary.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import type { EvidenceAnswer } from '../../lib/evidence-messages.ts';
-import type { EstimateRange } from '../../lib/format.ts';
+import type { EstimateRange, Formatter } from '../../lib/format.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import { shownValue } from '../../lib/quantities.ts';
 import { DataTable } from '../../parts/data-table.tsx';
@@ -130,7 +130,16 @@ export function LotGrade(props: { lot: Lot; evidence: EvidenceAnswer }) {
           empty="No treatment is entered yet."
         />
       ))}
+      <p className="muted">{drawsText(evidence, format)}</p>
       {findings}
     </>
   );
+}
+
+/** What the ranges rest on, and how much of it is left after beads that are not parted. */
+function drawsText({ drawCount, effectiveDraws }: EvidenceAnswer, format: Formatter): string {
+  const drawn = `Worked from ${format.number(drawCount, 0)} possible lots, each drawn by how well it fits`;
+  return effectiveDraws >= drawCount
+    ? `${drawn} the tests and assays. No two lean on each other, so their effective sample size is all of them.`
+    : `${drawn} the parted tests and assays, then weighed by the beads that are not parted: as good as ${format.significant(effectiveDraws, 2)} independent ones (effective sample size).`;
 }

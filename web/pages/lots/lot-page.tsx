@@ -55,7 +55,9 @@ export function LotPage() {
       ) : null}
       {evidence === null ? null : <LotTrials lot={lot} trials={evidence.trials} />}
       {evidence === null ? null : <LotGrade lot={lot} evidence={evidence} />}
-      <LotSamplingPart lot={lot} trials={facts.trials} />
+      {evidence === null ? null : (
+        <LotSamplingPart lot={lot} trials={facts.trials} worked={evidence.trials} />
+      )}
       <LotDecisions lotId={lot.id} />
       <RemoveLot lot={lot} />
     </Page>

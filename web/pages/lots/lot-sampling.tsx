@@ -1,26 +1,22 @@
+import type { WorkedTrial } from '../../../api/calc/facts/lot-evidence.ts';
 import type { TrialFacts } from '../../../api/calc/facts/records.ts';
-import {
-  goldGptForSampling,
-  sampleMassForG,
-  samplingError,
-} from '../../../api/calc/facts/sampling-from-record.ts';
+import { goldGptForSampling, samplingError } from '../../../api/calc/facts/sampling-from-record.ts';
 import { sampledByLaboratoryG } from '../../../api/calc/facts/lab-observations.ts';
 import type { Lot, LotSampling } from '../../../api/schemas/lot.ts';
 import type { Formatter } from '../../lib/format.ts';
-import { useFormat, useOwner } from '../../lib/owner.ts';
-import { parseDecimal } from '../../lib/parse-decimal.ts';
-import { useSearchState } from '../../lib/use-search-state.ts';
+import { useFormat } from '../../lib/owner.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import type { DataRow } from '../../parts/data-table.tsx';
-import { NumberField } from '../../parts/number-field.tsx';
 import { SamplingForm } from './sampling-form.tsx';
-
-/** The error that the owner would accept, ± two standard deviations in percent: kept in the address. */
-const start = { samplingError: '10' };
+import { WantedSample } from './wanted-sample.tsx';
 
 /** How far a sample of the lot may be off by chance alone, and how large a sample would do. */
-export function LotSamplingPart(props: { lot: Lot; trials: readonly TrialFacts[] }) {
-  const { lot, trials } = props;
+export function LotSamplingPart(props: {
+  lot: Lot;
+  trials: readonly TrialFacts[];
+  worked: readonly WorkedTrial[];
+}) {
+  const { lot, trials, worked } = props;
   const { sampling } = lot;
   return (
     <>
@@ -33,6 +29,7 @@ export function LotSamplingPart(props: { lot: Lot; trials: readonly TrialFacts[]
       ) : (
         <Known lot={lot} sampling={sampling} trials={trials} />
       )}
+      <WantedSample lot={lot} trials={trials} worked={worked} />
       <details className="record-form">
         <summary>{sampling === null ? 'Note how the gold sits' : 'Change how the gold sits'}</summary>
         <SamplingForm key={JSON.stringify(sampling)} lot={lot} />
@@ -57,7 +54,6 @@ function Known(props: { lot: Lot; sampling: LotSampling; trials: readonly TrialF
       <p>
         {sentenceOf(sampling, format)} Reckoned with {format.quantity('gradeGpt', goldGpt)} of gold.
       </p>
-      <WantedMass lot={lot} goldGpt={goldGpt} />
       <DataTable
         caption="Error of the samples taken, by chance alone (± two standard deviations)"
         narrow="stack"
@@ -76,43 +72,6 @@ function Known(props: { lot: Lot; sampling: LotSampling; trials: readonly TrialF
     </>
   );
 }
-
-/** What sample the owner would have to take for the error of choice. */
-function WantedMass(props: { lot: Lot; goldGpt: number }) {
-  const { lot, goldGpt } = props;
-  const owner = useOwner();
-  const format = useFormat();
-  const { values, set } = useSearchState(start);
-  const parsed = parseDecimal(values.samplingError, owner);
-  const percent = parsed.ok && parsed.decimal !== null ? Number(parsed.decimal) : 0;
-  const massG = percent > 0 ? sampleMassForG({ lot, goldGpt, relativeSd: percent / 200 }) : null;
-  return (
-    <>
-      <NumberField
-        label="Error of gold that you would accept"
-        unit="± % (two standard deviations)"
-        min={0.1}
-        max={200}
-        hint="Kept in the address of this page."
-        value={values.samplingError}
-        onChange={(typed) => set('samplingError', typed)}
-      />
-      <p role="status">
-        {massG === null ? (
-          'With an error above zero, the sample that it takes shows here.'
-        ) : (
-          <>
-            For ± {format.significant(percent, 3)} % take <strong>{massText(massG, format)}</strong> of the
-            lot for each test, or grind it finer first.
-          </>
-        )}
-      </p>
-    </>
-  );
-}
-
-const massText = (massG: number, format: Formatter): string =>
-  massG < 1000 ? `${format.significant(massG, 2)} g` : `${format.significant(massG / 1000, 2)} kg`;
 
 function sentenceOf(sampling: LotSampling, format: Formatter): string {
   const fineness = `${format.significant(100 * sampling.goldFrac, 3)} % gold`;

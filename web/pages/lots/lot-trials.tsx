@@ -1,11 +1,13 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
+import { replicateFindings } from '../../../api/calc/assay/replicate-findings.ts';
 import type { WorkedTrial } from '../../../api/calc/facts/lot-evidence.ts';
 import type { Measured } from '../../../api/calc/measured.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import { recoveredByTrial, recoveredByTrialTable } from '../../../reports/charts/recovered-by-trial.ts';
 import type { RecoveredByTrialChart } from '../../../reports/charts/recovered-by-trial.ts';
 import { treatmentsQuery, trialsQuery } from '../../lib/bench-queries.ts';
+import { gradeUnitOf } from '../../lib/grade-unit.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
 import { shownUnit, shownValue } from '../../lib/quantities.ts';
@@ -21,6 +23,7 @@ import type { DataRow } from '../../parts/data-table.tsx';
 import { FindingList } from '../../parts/finding-list.tsx';
 import { SceneFigure } from '../../parts/scene-figure.tsx';
 import { CompareTrials } from './compare-trials.tsx';
+import { PlainWords } from './plain-words.tsx';
 import { TrialEditors } from './trial-editor.tsx';
 
 function chartOf(lot: Lot, trials: readonly WorkedTrial[], owner: OwnerChoices): RecoveredByTrialChart {
@@ -53,11 +56,13 @@ export function LotTrials(props: { lot: Lot; trials: readonly WorkedTrial[] }) {
   if (trials.length === 0) return null;
   const chart = chartOf(lot, tested, owner);
   const withGrade = chart.trials.some(({ gold, silver }) => gold !== null || silver !== null);
-  const findings = trials.flatMap((trial) =>
-    (trial.result?.findings ?? []).map((finding) => ({
-      ...finding,
-      sentence: `${trial.name}: ${finding.sentence}`,
-    })),
+  const findings = replicateFindings(
+    trials.flatMap((trial) =>
+      trial.result === null
+        ? []
+        : [{ name: trial.name, tests: counted(trial).map(({ sample }) => sample), result: trial.result }],
+    ),
+    gradeUnitOf(owner),
   );
   return (
     <>
@@ -67,6 +72,7 @@ export function LotTrials(props: { lot: Lot; trials: readonly WorkedTrial[] }) {
       <TrialTable trials={trials} />
       <FindingList label="What the replicates say" findings={findings} />
       <CompareTrials trials={tested} />
+      <PlainWords />
       <TrialEditors trials={records} treatments={treatments} />
     </>
   );

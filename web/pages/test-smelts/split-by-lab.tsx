@@ -6,7 +6,7 @@ import type { TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { FindingList } from '../../parts/finding-list.tsx';
 
-/** An unparted bead split by the laboratory's ratio of silver to gold: a guide, said to be one, never counted. */
+/** An unparted bead split by the laboratory's ratio of silver to gold: a guide, said to be one: the inference takes the bead whole. */
 export function SplitByLab(props: { record: TestSmeltRecord; facts: SmeltFacts }) {
   const { record, facts } = props;
   const format = useFormat();
@@ -19,8 +19,9 @@ export function SplitByLab(props: { record: TestSmeltRecord; facts: SmeltFacts }
     <>
       <p>
         Split by the laboratory, the bead would hold {format.measuredQuantity('gradeGpt', goldGpt)} of gold
-        and {format.measuredQuantity('gradeGpt', silverGpt)} of silver. This is a guide and does not count in
-        any mean; parting tells.
+        and {format.measuredQuantity('gradeGpt', silverGpt)} of silver. This split is a guide: it takes both
+        as recovered alike, so it counts in no mean. What the lot holds hears the bead by its gold and silver
+        together, which needs no guess; parting tells more.
       </p>
       <FindingList
         label="About the split"

@@ -96,7 +96,7 @@ export function TestSmeltPage() {
       <h2>Result</h2>
       <ResultFacts result={result} roasted={record.roasted} />
       <SplitByLab record={record} facts={facts} />
-      <BudgetTables result={result} />
+      <BudgetTables result={result} record={record} balances={balances.data} />
       <MetalClosures closures={closeSmelt(record, facts, result)} />
       <h2>Weighings</h2>
       <WeighingTable record={record} balances={balances.data} supplies={supplies.data} />

@@ -1,5 +1,8 @@
 import type { TestSmeltResult } from '../../../api/calc/assay/test-smelt.ts';
+import { sources } from '../../../api/calc/assay/uncertainty-budget.ts';
 import type { BudgetShare } from '../../../api/calc/assay/uncertainty-budget.ts';
+import type { BalanceRecord } from '../../../api/schemas/balance.ts';
+import type { TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import { shownValue } from '../../lib/quantities.ts';
 import { DataTable } from '../../parts/data-table.tsx';
@@ -10,9 +13,36 @@ const targets: readonly [BudgetShare['target'], string][] = [
   ['goldPlusSilver', 'gold and silver together'],
 ];
 
-/** Which weighing or correction the ± of each grade comes from. */
-export function BudgetTables(props: { result: TestSmeltResult }) {
-  const { result } = props;
+type Weighed = readonly [mass: number | null, unit: 'g' | 'mg', on: 'sampleBalanceId' | 'beadBalanceId'];
+
+/** The mass in the record that each weighing of the budget is of, by the name that the budget gives it. */
+function weighingsOf(record: TestSmeltRecord): Record<string, Weighed> {
+  return {
+    [sources.sample.name]: [record.sampleMassG, 'g', 'sampleBalanceId'],
+    [sources.collectorLead.name]: [record.collectorLeadG, 'g', 'sampleBalanceId'],
+    [sources.button.name]: [record.buttonG, 'g', 'sampleBalanceId'],
+    [sources.matte.name]: [record.matteG, 'g', 'sampleBalanceId'],
+    [sources.slag.name]: [record.slagG, 'g', 'sampleBalanceId'],
+    [sources.roastBefore.name]: [record.massBeforeRoastG, 'g', 'sampleBalanceId'],
+    [sources.roastAfter.name]: [record.massAfterRoastG, 'g', 'sampleBalanceId'],
+    [sources.bead.name]: [record.beadMg, 'mg', 'beadBalanceId'],
+    [sources.partedGold.name]: [record.partedGoldMg, 'mg', 'beadBalanceId'],
+  };
+}
+
+/** Which weighing or correction the ± of each grade comes from, each weighing with what the balance showed. */
+export function BudgetTables(props: {
+  result: TestSmeltResult;
+  record: TestSmeltRecord;
+  balances: readonly BalanceRecord[];
+}) {
+  const { result, record, balances } = props;
+  const weighings = weighingsOf(record);
+  const weighedText = (source: string): string => {
+    const [mass, unit, on] = weighings[source] ?? [null, 'g', 'sampleBalanceId'];
+    const balance = balances.find(({ id }) => id === record[on]);
+    return mass === null || balance === undefined ? '' : `${mass} ${unit} on ${balance.name}.`;
+  };
   const format = useFormat();
   const owner = useOwner();
   const parted = result.goldGpt !== null;
@@ -38,7 +68,9 @@ export function BudgetTables(props: { result: TestSmeltResult }) {
               share: share.shareFrac < 0.0005 ? 'under 0.1 %' : format.percent(share.shareFrac, 1),
             },
             detail:
-              share.kind === 'shared' ? 'The same in every replicate: more tests do not lessen it.' : '',
+              share.kind === 'shared'
+                ? 'The same in every replicate: more tests do not lessen it.'
+                : weighedText(share.source),
           }))}
         />
       );
