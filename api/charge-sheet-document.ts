@@ -3,15 +3,35 @@ import { batchNeeds } from './calc/books/batch-needs.ts';
 import { chargeSheetOfRecords } from './calc/facts/charge-sheet-records.ts';
 import { recipeChanges } from './calc/facts/recipe-changes.ts';
 import type { DecisionFacts } from './calc/facts/records.ts';
+import { Dec, sumOf } from './calc/money.ts';
 import { Problem } from './problem.ts';
 import { findBatch, findForecast } from '../db/queries/batches.ts';
 import { findLot } from '../db/queries/lots.ts';
 import { findMill } from '../db/queries/mill.ts';
+import { stockLedgers, type LedgerBooks } from '../db/queries/stock-ledgers.ts';
 import { listSupplies } from '../db/queries/supplies.ts';
 import { findTreatment } from '../db/queries/treatments.ts';
 import { chargeSheetReport } from '../reports/model/charge-sheet-report.ts';
 import type { Report } from '../reports/model/report.ts';
 import type { Database } from '../db/schema.ts';
+
+/** What is in stock on a day, as if the batch had taken nothing yet. */
+async function stockBefore(
+  db: Kysely<Database>,
+  { batchId, asOf, ...books }: LedgerBooks & { batchId: string; asOf: string },
+): Promise<Map<string, string>> {
+  const { ledgers } = await stockLedgers(db, books, { upTo: asOf });
+  const stock = new Map<string, string>();
+  for (const [supplyId, { closing, entries, movements }] of ledgers) {
+    if (closing === null) continue;
+    const own = entries.filter(({ key }) => {
+      const source = movements.get(key)?.source;
+      return source?.kind === 'batch' && source.id === batchId;
+    });
+    stock.set(supplyId, new Dec(closing.quantity).minus(sumOf(own.map((one) => one.quantity))).toFixed());
+  }
+  return stock;
+}
 
 /** The charge sheet of a batch as a report, by the records of a day: the same for the page and the print. */
 export async function chargeSheetDocument(
@@ -50,7 +70,15 @@ export async function chargeSheetDocument(
     worked: input,
     sheet,
     findings: [...findings, ...(before === undefined ? [] : recipeChanges(before, treatment, supplies))],
-    needs: sheet && batchNeeds(sheet, { supplies, used: treatment, on: asOf, currency: mill.currency }),
+    needs:
+      sheet &&
+      batchNeeds(sheet, {
+        supplies,
+        used: treatment,
+        stock: await stockBefore(db, { supplies, millCurrency: mill.currency, batchId, asOf }),
+        on: asOf,
+        currency: mill.currency,
+      }),
     isDemo: mill.isDemo,
   });
 }

@@ -76,7 +76,13 @@ export function plannedNeeds(
       supplyId === leadSupplyId
         ? (batch.leadInKg ?? '0')
         : (batch.consumption.find((one) => one.supplyId === supplyId)?.quantity ?? '0');
-    const { lines } = batchNeeds(sheet, { supplies, used: treatment, on, currency: mill.currency });
+    const { lines } = batchNeeds(sheet, {
+      supplies,
+      used: treatment,
+      stock: new Map(),
+      on,
+      currency: mill.currency,
+    });
     return lines.flatMap(({ supplyId, quantity, unit }): PlannedNeed[] => {
       if (units.get(supplyId) !== unit) return [];
       const left = Dec.max(new Dec(quantity).minus(usedOf(supplyId)), 0);

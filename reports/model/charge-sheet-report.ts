@@ -1,7 +1,7 @@
 import { governed } from '../../api/calc/smelting/cautions.ts';
 import type { ChargeSheet } from '../../api/calc/smelting/charge-sheet.ts';
 import type { ChargeSheetReportInput } from './charge-sheet-input.ts';
-import { needTable, unpricedNames, weighOutTable } from './charge-sheet-tables.ts';
+import { countsStock, needTable, unpricedNames, weighOutTable } from './charge-sheet-tables.ts';
 import { aboutMassText, kgOfG, leadBackText, massText, sheetSentence } from './charge-sheet-words.ts';
 import { DEMO_NOTICE } from './demo-notice.ts';
 import { formatDate, formatDecimal, formatEstimate } from './format.ts';
@@ -143,7 +143,11 @@ function needBlocks({ needs, currency, asOf }: ChargeSheetReportInput): Block[] 
     needTable(needs, currency),
     {
       kind: 'paragraph',
-      text: `At the prices in force on ${formatDate(asOf)}. This is what the batch takes in all: neither what is on the shelf already nor the lead that comes back is taken off.${without}`,
+      text: `At the prices in force on ${formatDate(asOf)}. ${
+        countsStock(needs)
+          ? 'What is in stock on that day is taken off, but neither what other batches will take of it nor the lead that comes back; of what was never counted, all is to be bought.'
+          : 'This is what the batch takes in all: neither what is on the shelf already nor the lead that comes back is taken off.'
+      }${without}`,
     },
   ];
 }

@@ -41,25 +41,43 @@ export function weighOutTable(sheet: ChargeSheet, massUnit: ChargeSheetReportInp
   };
 }
 
-/** What has to be at hand in all, with its price of the day. */
-export function needTable({ lines, total: sum }: BatchNeeds, currency: string): TableBlock {
-  const rows = lines.map(({ name, quantity, unit, unitPrice, amount, unpriced }): TableRow => ({
-    style: 'plain',
-    cells: {
-      name,
-      quantity: `${formatDecimal(quantity)} ${unitText(unit, quantity)}`,
-      unitPrice: unitPrice === null ? unpriced : formatDecimal(unitPrice),
-      amount: amount === null ? NO_FIGURE : formatAmount(amount, 2),
-    },
-  }));
+/** Whether any of it is kept in stock, so that what is there is taken off. */
+export const countsStock = ({ lines }: BatchNeeds): boolean => lines.some((line) => line.inStock !== null);
+
+/** What the batch takes, what of it is in stock and what is to be bought at the price of the day. */
+export function needTable(needs: BatchNeeds, currency: string): TableBlock {
+  const { lines, total: sum } = needs;
+  const withStock = countsStock(needs);
+  const measured = (quantity: string, unit: string) =>
+    `${formatDecimal(quantity)} ${unitText(unit, quantity)}`;
+  const rows = lines.map(
+    ({ name, quantity, unit, inStock, toBuy, unitPrice, amount, unpriced }): TableRow => ({
+      style: 'plain',
+      cells: {
+        name,
+        quantity: measured(quantity, unit),
+        ...(withStock
+          ? {
+              inStock: inStock === null ? 'not counted' : measured(inStock, unit),
+              toBuy: new Dec(toBuy).isZero() ? 'nothing' : measured(toBuy, unit),
+            }
+          : {}),
+        unitPrice: unitPrice === null ? unpriced : formatDecimal(unitPrice),
+        amount: amount === null ? NO_FIGURE : formatAmount(amount, 2),
+      },
+    }),
+  );
   return {
     kind: 'table',
-    caption: `To have at hand, in all, at prices in ${currency}`,
+    caption: withStock
+      ? `To buy beyond what is in stock, at prices in ${currency}`
+      : `To have at hand, in all, at prices in ${currency}`,
     columns: [
-      text('name', 'Supply', 34),
-      figure('quantity', 'Quantity', 28),
-      figure('unitPrice', 'Price', 20),
-      figure('amount', 'Amount', 18),
+      text('name', 'Supply', withStock ? 26 : 34),
+      figure('quantity', withStock ? 'Needed' : 'Quantity', withStock ? 18 : 28),
+      ...(withStock ? [figure('inStock', 'In stock', 18), figure('toBuy', 'To buy', 18)] : []),
+      figure('unitPrice', 'Price', withStock ? 14 : 20),
+      figure('amount', 'Amount', withStock ? 16 : 18),
     ],
     rows:
       rows.length === 0

@@ -142,4 +142,39 @@ describeOnEveryEngine('charge sheets', (open) => {
     const crucible = { name: 'Odd', kind: 'crucible', unit: 'each', crucibleVolumeMl: 0 };
     expect((await send('POST', '/supplies', crucible)).body.errors[0].pointer).toBe('/crucibleVolumeMl');
   });
+
+  it('say what to buy beyond the stock of the day, whatever the batch itself has used of it', async () => {
+    const { db } = await open();
+    const { enter, batch, supplies } = await plannedBatch(db);
+    const buy = (quantity: string) => ({
+      supplyId: supplies.soda,
+      boughtOn: '2026-06-01',
+      quantity,
+      amount: '70',
+      currency: 'USD',
+    });
+    await enter('POST', '/supply-purchases', buy('30'));
+    const rowOf = async (): Promise<Record<string, string>> => {
+      const report: Report = await enter('GET', `/batches/${batch.id}/charge-sheet`);
+      const rows = report.blocks.flatMap((block) => (block.kind === 'table' ? block.rows : []));
+      return rows.find((row) => row.cells['name'] === 'Soda ash' && 'toBuy' in row.cells)?.cells ?? {};
+    };
+    // 60 g per 100 g of 64 kg are 38.4 kg: 8.4 beyond the 30, at 1.40.
+    const needed = { quantity: '38.400 kg', inStock: '30 kg', toBuy: '8.4 kg', amount: '11.76' };
+    expect(await rowOf()).toMatchObject(needed);
+    const actuals = {
+      status: 'running',
+      startedOn: '2026-06-07',
+      finishedOn: null,
+      furnaceHours: null,
+      labourHours: null,
+      leadInKg: null,
+      leadBackKg: null,
+      consumption: [{ supplyId: supplies.soda, quantity: '20' }],
+      remarks: '',
+      version: batch.version,
+    };
+    await enter('PUT', `/batches/${batch.id}`, actuals);
+    expect(await rowOf()).toMatchObject(needed);
+  });
 });

@@ -89,7 +89,14 @@ export function chargeSheetInputOf(
     sheet,
     findings,
     needs:
-      sheet && batchNeeds(sheet, { supplies: SUPPLIES, used: treatment, on: '2026-06-08', currency: 'USD' }),
+      sheet &&
+      batchNeeds(sheet, {
+        supplies: SUPPLIES,
+        used: treatment,
+        stock: new Map(),
+        on: '2026-06-08',
+        currency: 'USD',
+      }),
     isDemo: true,
     ...more,
   };

@@ -14,12 +14,16 @@ export interface NeededSupply {
 export interface NeedLine {
   supplyId: string;
   name: string;
-  /** Decimal text. */
+  /** What the batch takes, decimal text. */
   quantity: string;
   unit: string;
+  /** What is at hand, decimal text; null where no stock of it is kept, or it is kept in another unit. */
+  inStock: string | null;
+  /** What is missing beyond the stock, decimal text. */
+  toBuy: string;
   /** In force on the day, in the mill's currency; null where there is none, and `unpriced` says why. */
   unitPrice: string | null;
-  /** quantity × unitPrice to the cent, halves up. */
+  /** toBuy × unitPrice to the cent, halves up. */
   amount: string | null;
   /** '' where it is priced. */
   unpriced: string;
@@ -32,9 +36,10 @@ export interface BatchNeeds {
 }
 
 /**
- * What has to be at hand for a batch, in all: the recipe's supplies as the charge sheet weighs them out, fuel,
- * crucibles and cupels, each × its price of the day, rounded to the cent before it is added. Lead is counted
- * as charged: what comes back of it comes later. What cannot be priced is left out of the total and says so.
+ * What has to be at hand for a batch: the recipe's supplies as the charge sheet weighs them out, fuel, crucibles and
+ * cupels; of each what is to be bought beyond the stock, × its price of the day, rounded to the cent before it is
+ * added. Lead is counted as charged: what comes back of it comes later. Where no stock is kept, all is to be bought.
+ * What cannot be priced is left out of the total and says so.
  * Source: common practice.
  */
 export function batchNeeds(
@@ -42,12 +47,15 @@ export function batchNeeds(
   {
     supplies,
     used,
+    stock,
     on,
     currency,
   }: {
     supplies: readonly NeededSupply[];
     /** The treatment's; null where it names none. */
     used: { fuelSupplyId: string | null; crucibleSupplyId: string | null; cupelSupplyId: string | null };
+    /** What is at hand of each supply in stock, decimal texts, by its id; one that is not named is not kept in stock. */
+    stock: ReadonlyMap<string, string>;
     on: string;
     currency: string;
   },
@@ -65,11 +73,20 @@ export function batchNeeds(
     const price = priceInForce(supply, on);
     const unpriced = whyUnpriced(supply, unit, price, currency);
     const unitPrice = unpriced === '' && price !== null ? price.price : null;
-    const amount = unitPrice === null ? null : roundedText(new Dec(quantity).times(unitPrice), halfUp(2));
-    return [{ supplyId: supply.id, name: supply.name, quantity, unit, unitPrice, amount, unpriced }];
+    const inStock = supply.unit === unit ? (stock.get(supply.id) ?? null) : null;
+    const toBuy = inStock === null ? quantity : missing(quantity, inStock);
+    const amount = unitPrice === null ? null : roundedText(new Dec(toBuy).times(unitPrice), halfUp(2));
+    return [
+      { supplyId: supply.id, name: supply.name, quantity, unit, inStock, toBuy, unitPrice, amount, unpriced },
+    ];
   });
   const total: DecimalNumber = sumOf(lines.map((line) => line.amount ?? '0'));
   return { lines, total: total.toFixed(2) };
+}
+
+/** Beyond a stock; one that is below nothing has nothing to give. */
+function missing(quantity: string, inStock: string): string {
+  return Dec.max(new Dec(quantity).minus(Dec.max(inStock, 0)), 0).toFixed();
 }
 
 function priceInForce({ prices }: NeededSupply, on: string): NeededSupply['prices'][number] | null {

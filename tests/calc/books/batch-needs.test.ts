@@ -6,8 +6,18 @@ import { RECORDS, SUPPLIES } from '../../reports/charge-sheet-fixture.ts';
 
 const { sheet } = chargeSheetOfRecords(RECORDS);
 if (sheet === null) throw new Error('the invented batch must give a sheet');
-const needsWith = (change: (supply: NeededSupply) => NeededSupply, on = '2026-06-08') =>
-  batchNeeds(sheet, { supplies: SUPPLIES.map(change), used: RECORDS.treatment, on, currency: 'USD' });
+const needsWith = (
+  change: (supply: NeededSupply) => NeededSupply,
+  on = '2026-06-08',
+  stock: [supplyId: string, quantity: string][] = [],
+) =>
+  batchNeeds(sheet, {
+    supplies: SUPPLIES.map(change),
+    used: RECORDS.treatment,
+    stock: new Map(stock),
+    on,
+    currency: 'USD',
+  });
 const lineOf = (needs: ReturnType<typeof batchNeeds>, name: string) =>
   needs.lines.find((line) => line.name === name);
 
@@ -27,6 +37,22 @@ describe('what a batch needs', () => {
       ['Cupel', '25', '225.00'],
     ]);
     expect(needs.total).toBe('781.41');
+  });
+
+  // Soda 49.92 − 40.5 = 9.42 × 1.40 = 13.188; propane is there, flour 0.32 short of 4.68 at 1.10.
+  it('has only what is beyond the stock bought', () => {
+    const idOf = (name: string): string => SUPPLIES.find((supply) => supply.name === name)?.id ?? '';
+    const needs = needsWith((supply) => supply, '2026-06-08', [
+      [idOf('Soda ash'), '40.5'],
+      [idOf('Propane'), '28.6'],
+      [idOf('Flour'), '4.36'],
+      [idOf('Silica'), '-2'],
+    ]);
+    expect(lineOf(needs, 'Soda ash')).toMatchObject({ inStock: '40.5', toBuy: '9.42', amount: '13.19' });
+    expect(lineOf(needs, 'Propane')).toMatchObject({ toBuy: '0', amount: '0.00' });
+    expect(lineOf(needs, 'Flour')).toMatchObject({ toBuy: '0.32', amount: '0.35' });
+    expect(lineOf(needs, 'Silica')).toMatchObject({ inStock: '-2', toBuy: '9.36', amount: '2.81' });
+    expect(lineOf(needs, 'Lead shot')).toMatchObject({ inStock: null, toBuy: '18.720', amount: '58.03' });
   });
 
   it('takes the price in force on the day, whatever the order', () => {
