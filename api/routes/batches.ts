@@ -83,6 +83,27 @@ export const batchRoutes = (deps: Deps) => {
     )
     .openapi(
       createRoute({
+        method: 'put',
+        path: '/{id}/plan',
+        tags: ['Batches'],
+        summary: 'Plan a batch anew that has not been begun; the earlier forecast stays as superseded',
+        request: { params: idParam, body: jsonBody(schemas.batchPlan) },
+        responses: answers(schemas.batch, 'The batch as planned now'),
+      }),
+      async (c) => {
+        const { id } = c.req.valid('param');
+        const { assumptions, ...plan } = c.req.valid('json');
+        const { lotId } = await batches.findBatch(db, id);
+        const forecast = await freezeForecast(
+          db,
+          { ...plan, lotId },
+          assumptions ?? (await batches.assumptionsOf(db, id)),
+        );
+        return c.json(await batches.replanBatch(db, id, plan, forecast), 200);
+      },
+    )
+    .openapi(
+      createRoute({
         method: 'post',
         path: '/{id}/products',
         ...allow('operator'),

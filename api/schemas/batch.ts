@@ -16,6 +16,17 @@ export const newBatch = z.object({
   remarks: text(2000).default(''),
 });
 
+/** A planned batch planned anew: its forecast is frozen again, and the earlier one is kept as superseded. */
+export const batchPlan = z.object({
+  treatmentId: id.nullable(),
+  termsId: id,
+  plannedOn: isoDate,
+  dryMassKg: massKg,
+  /** Left out: those of the earlier plan. */
+  assumptions: assumptions.optional(),
+  version,
+});
+
 /** What came of a batch: everything may still be missing, and is then said to be missing. */
 const batchActuals = z.object({
   status: z.enum(['planned', 'running', 'done', 'cancelled']),
@@ -85,6 +96,16 @@ const costLine = z.object({
 
 export const summary = z.object({ mean: number(), p10: number(), p50: number(), p90: number() });
 
+/** The forecast of an option as it was frozen; its inputs are kept with it. */
+const forecast = z.object({
+  netValue: summary,
+  goldPayableOzt: summary,
+  silverPayableOzt: summary,
+  chanceBestFrac: number(),
+  sentence: z.string(),
+  breakdown: z.array(z.object({ label: z.string(), amount: number() })),
+});
+
 export const batch = batchActuals.extend({
   id,
   code: z.string(),
@@ -99,15 +120,18 @@ export const batch = batchActuals.extend({
   plannedOn: isoDate,
   dryMassKg: z.string(),
   currency: z.string(),
-  /** The frozen forecast of the chosen option; its inputs are kept with it. */
-  forecast: z.object({
-    netValue: summary,
-    goldPayableOzt: summary,
-    silverPayableOzt: summary,
-    chanceBestFrac: number(),
-    sentence: z.string(),
-    breakdown: z.array(z.object({ label: z.string(), amount: number() })),
-  }),
+  /** Of the chosen option. */
+  forecast,
+  /** Plans that this one took the place of, the first first, each with the forecast that was frozen with it. */
+  superseded: z.array(
+    z.object({
+      plannedOn: isoDate,
+      dryMassKg: z.string(),
+      treatmentName: z.string().nullable(),
+      counterpartyName: z.string(),
+      forecast,
+    }),
+  ),
   products: z.array(product),
   /** Costs worked from what was used, at the prices of the day; null entries are named in `missing`. */
   costs: z.array(costLine),

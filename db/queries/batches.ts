@@ -17,13 +17,18 @@ import { payableOunces } from '../../api/calc/settlement/payable-ounces.ts';
 import type { Settlement } from '../../api/calc/settlement/statement.ts';
 import type { Batch, batchChange, newProduct, Product, productChange } from '../../api/schemas/batch.ts';
 import type { Supply } from '../../api/schemas/supply.ts';
+import type { Assumptions } from '../../api/calc/facts/assumptions.ts';
 import type { Database } from '../schema.ts';
 
 /** What is frozen when a batch is planned: the forecast that is shown, and everything it was worked from. */
 export interface FrozenForecast {
   shown: Batch['forecast'];
   workedFrom: object;
+  /** Plans that this one took the place of, with all that their forecasts were worked from; none where it is the first. */
+  superseded?: SupersededPlan[];
 }
+
+type SupersededPlan = Batch['superseded'][number] & { workedFrom: object };
 
 function selectBatches(db: Kysely<Database>) {
   return db
@@ -97,6 +102,9 @@ function batchOf(
     remarks: row.remarks,
     currency: (row.termsBody as { currency: string }).currency,
     forecast: (row.forecast as FrozenForecast).shown,
+    superseded: ((row.forecast as FrozenForecast).superseded ?? []).map(
+      ({ workedFrom: _workedFrom, ...plan }) => plan,
+    ),
     costs: cost.lines,
     costTotal: cost.total,
     settled,
@@ -179,6 +187,7 @@ export async function listBatches(
   } = {},
 ): Promise<Batch[]> {
   let query = selectBatches(db);
+  if (filter.statuses !== undefined) query = query.where('batch.status', 'in', filter.statuses);
   if (filter.lotId !== undefined) query = query.where('batch.lotId', '=', filter.lotId);
   if (filter.seasonId !== undefined) query = query.where('lot.seasonId', '=', filter.seasonId);
   return withParts(db, await query.execute());
@@ -186,7 +195,6 @@ export async function listBatches(
 
 export async function findBatch(db: Kysely<Database>, id: string): Promise<Batch> {
   const [batch] = await withParts(db, await selectBatches(db).where('batch.id', '=', id).execute());
-  if (filter.statuses !== undefined) query = query.where('batch.status', 'in', filter.statuses);
   if (batch === undefined) throw new NotFound('batch');
   return batch;
 }
@@ -196,6 +204,12 @@ export async function findForecast(db: Kysely<Database>, id: string): Promise<Fr
   const row = await db.selectFrom('batch').select('forecast').where('id', '=', id).executeTakeFirst();
   if (row === undefined) throw new NotFound('batch');
   return row.forecast as FrozenForecast;
+}
+
+/** What the owner assumed when a batch was planned. */
+export async function assumptionsOf(db: Kysely<Database>, id: string): Promise<Assumptions> {
+  const { workedFrom } = await findForecast(db, id);
+  return (workedFrom as { assumptions: Assumptions }).assumptions;
 }
 
 export interface PlannedBatch {
@@ -241,6 +255,74 @@ export async function insertBatch(
     await trx
       .insertInto('batch')
       .values({ id, ...batch, status: 'planned', forecast: JSON.stringify(forecast) })
+      .execute();
+    return findBatch(trx, id);
+  });
+}
+
+/** A decision that a plan still carries out: one with the same treatment and terms. */
+async function decisionStillCarriedOut(
+  trx: Kysely<Database>,
+  decisionId: string | null,
+  plan: { treatmentId: string | null; termsId: string },
+): Promise<string | null> {
+  if (decisionId === null) return null;
+  const decision = await trx
+    .selectFrom('decision')
+    .select(['treatmentId', 'termsId'])
+    .where('id', '=', decisionId)
+    .executeTakeFirst();
+  const carriesOut = decision?.treatmentId === plan.treatmentId && decision.termsId === plan.termsId;
+  return carriesOut ? decisionId : null;
+}
+
+/**
+ * Plans a batch anew that has not been begun: gives its mass back, takes the new one, and freezes a new forecast. The
+ * earlier plan stays with the batch as superseded.
+ */
+export async function replanBatch(
+  db: Kysely<Database>,
+  id: string,
+  plan: Pick<PlannedBatch, 'treatmentId' | 'termsId' | 'plannedOn' | 'dryMassKg'> & { version: number },
+  forecast: FrozenForecast,
+): Promise<Batch> {
+  return inTransaction(db, async (trx) => {
+    const { version, ...row } = plan;
+    await lockVersion(trx, 'batch', 'batch', id, version);
+    const before = await findBatch(trx, id);
+    if (before.status !== 'planned' || before.products.length > 0)
+      throw new Refused('/plannedOn', 'cannot be changed any more: the batch is no longer only planned');
+    await trx.selectFrom('lot').select('id').where('id', '=', before.lotId).forUpdate().execute();
+    const lot = await findLot(trx, before.lotId);
+    await requireWithinSeason(trx, lot.seasonId, '/plannedOn', plan.plannedOn);
+    const leftKg = new Dec(lot.leftKg).plus(before.dryMassKg);
+    if (leftKg.lessThan(plan.dryMassKg))
+      throw new Refused(
+        '/dryMassKg',
+        `is ${plan.dryMassKg} kg dry, but lot ${lot.code} has only ${leftKg.toFixed()} kg for this batch`,
+      );
+    const earlier = await findForecast(trx, id);
+    const superseded: SupersededPlan = {
+      plannedOn: before.plannedOn,
+      dryMassKg: before.dryMassKg,
+      treatmentName: before.treatmentName,
+      counterpartyName: before.counterpartyName,
+      forecast: earlier.shown,
+      workedFrom: earlier.workedFrom,
+    };
+    const frozen: FrozenForecast = {
+      ...forecast,
+      superseded: [...(earlier.superseded ?? []), superseded],
+    };
+    await trx
+      .updateTable('batch')
+      .set({
+        ...row,
+        decisionId: await decisionStillCarriedOut(trx, before.decisionId, plan),
+        forecast: JSON.stringify(frozen),
+        version: version + 1,
+      })
+      .where('id', '=', id)
       .execute();
     return findBatch(trx, id);
   });

@@ -13,6 +13,7 @@ import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
 import { DecisionLink } from '../decisions/decision-link.tsx';
+import { ChangePlan, SupersededPlans } from './change-plan.tsx';
 import { ActualsForm } from './actuals-form.tsx';
 import { stageWords, statusWords, wayOf } from './batch-words.ts';
 import { Products } from './products.tsx';
@@ -82,6 +83,10 @@ export function BatchPage() {
         </p>
       )}
       <ForecastTable batch={batch} />
+      {batch.superseded.length === 0 ? null : <SupersededPlans batch={batch} />}
+      {batch.status === 'planned' && batch.products.length === 0 ? (
+        <ChangePlan key={`plan ${batch.id} ${batch.version}`} batch={batch} leftKg={lot.leftKg} />
+      ) : null}
       <Products batch={batch} />
       {batch.status === 'cancelled' ? null : (
         <ActualsForm

@@ -21,9 +21,7 @@ import { QuantityField } from '../../parts/quantity-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
 import { readWhatIf, startingWhatIf } from '../decide/what-if.ts';
 import { DecisionLink } from '../decisions/decision-link.tsx';
-
-/** The choice that stands for selling the concentrate as it is; a treatment's id otherwise. */
-const SALE = 'sale';
+import { SALE, termsChoices, termsHint, wayChoices } from './plan-choices.ts';
 
 /** The next code after the highest of the form B-12. */
 function nextCode(codes: readonly string[]): string {
@@ -55,7 +53,6 @@ export function NewBatchPage() {
   });
   const { form } = draft;
   const lot = lots.find((one) => one.id === form.value.lotId);
-  const wanted = form.value.treatmentId === SALE ? 'concentrate' : 'dore';
   const assumptions = readWhatIf(asked, owner);
   const isWhatIf = Object.entries(startingWhatIf).some(
     ([name, start]) => !['lot', 'mass', 'on'].includes(name) && asked[name as keyof typeof asked] !== start,
@@ -129,23 +126,14 @@ export function NewBatchPage() {
             label="Treatment"
             required
             {...at(form, 'treatmentId')}
-            choices={[
-              { value: SALE, label: 'Sell the concentrate as it is' },
-              ...treatments.filter((one) => !one.retired).map((one) => ({ value: one.id, label: one.name })),
-            ]}
+            choices={wayChoices(treatments)}
           />
           <ChoiceField
             label="Terms"
             required
-            hint={
-              wanted === 'dore'
-                ? 'Of the refiner who takes the bar.'
-                : 'Of the buyer who takes the concentrate.'
-            }
+            hint={termsHint(form.value.treatmentId)}
             {...at(form, 'termsId')}
-            choices={terms
-              .filter((one) => one.isNewest && one.material === wanted)
-              .map((one) => ({ value: one.id, label: `${one.counterpartyName}: ${one.name}` }))}
+            choices={termsChoices(terms, form.value.treatmentId)}
           />
           <DateField
             label="Planned on"
