@@ -1,3 +1,4 @@
+import { isIPv6 } from 'node:net';
 import type { z } from 'zod';
 import { accountByName, nameKeyOf, type AccountSecrets } from '../../db/queries/accounts.ts';
 import { spendRecoveryCode, takeCodeStep } from '../../db/queries/accounts-codes.ts';
@@ -30,28 +31,32 @@ export interface Visitor {
 }
 
 const keyOfName = (name: string): string => `account ${tokenHash(nameKeyOf(name))}`;
-const keyOfAddress = (address: string): string => `address ${tokenHash(address)}`;
+const keyOfAddress = (address: string): string => `address ${tokenHash(networkOf(address))}`;
 
 /** Counts a try to prove an account, and refuses it where there were too many. Names that are not there count alike. */
 export async function allowTry({ db, now }: Deps, name: string, address: string): Promise<void> {
-  for (const [key, limit] of [
-    [keyOfAddress(address), ofAddress],
-    [keyOfName(name), ofAccount],
-  ] as const) {
-    const counted = await countTry(db, key, now(), limit);
-    if ('waitS' in counted)
-      throw new Problem(
-        'too-many',
-        `There were too many wrong tries. Try again in ${inWords(counted.waitS)}; until then no try is looked at.`,
-        { retryAfterS: counted.waitS },
-      );
-    if (limit === ofAccount && counted.tries > MOST_FAILURES)
-      throw new Problem(
-        'too-many',
-        'There were too many wrong tries one after the other. The owner of the mill must give this account a new password.',
-        { retryAfterS: ofAccount.longestWaitS },
-      );
+  const fromAddress = await countTry(db, keyOfAddress(address), now(), ofAddress);
+  if ('waitS' in fromAddress) throw tooMany(fromAddress.waitS);
+  const onAccount = await countTry(db, keyOfName(name), now(), ofAccount);
+  if ('waitS' in onAccount) {
+    // Nothing was looked at, so that nothing was learned from this address.
+    await takeBackTry(db, keyOfAddress(address));
+    throw tooMany(onAccount.waitS);
   }
+  if (onAccount.tries > MOST_FAILURES)
+    throw new Problem(
+      'too-many',
+      'There were too many wrong tries one after the other. The owner of the mill must give this account a new password.',
+      { retryAfterS: ofAccount.longestWaitS },
+    );
+}
+
+function tooMany(waitS: number): Problem {
+  return new Problem(
+    'too-many',
+    `There were too many wrong tries. Try again in ${inWords(waitS)}; until then no try is looked at.`,
+    { retryAfterS: waitS },
+  );
 }
 
 /** Forgives the wrong tries once somebody has proved an account. */
@@ -104,6 +109,16 @@ export async function requireCode({ db, now }: Deps, account: AccountSecrets, co
       ? await spendRecoveryCode(db, id, recoveryCodeHash(code))
       : await takeCodeStep(db, id, step);
   if (!isTaken) throw new Problem('sign-in-refused', 'The code is not right, or it was used before.');
+}
+
+/** Of an IPv6 address the first 64 bits, which are one subscriber's: RFC 6177. */
+function networkOf(address: string): string {
+  if (!isIPv6(address)) return address;
+  const [head = '', tail] = address.split('::');
+  const before = head === '' ? [] : head.split(':');
+  const after = tail === undefined || tail === '' ? [] : tail.split(':');
+  const zeros = Array<string>(Math.max(0, 8 - before.length - after.length)).fill('0');
+  return [...before, ...(tail === undefined ? [] : zeros), ...after].slice(0, 4).join(':');
 }
 
 function inWords(seconds: number): string {
