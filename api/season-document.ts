@@ -6,6 +6,7 @@ import type { Batch } from './schemas/batch.ts';
 import { assumptions } from './schemas/decision.ts';
 import { listBatches } from '../db/queries/batches.ts';
 import { listLots } from '../db/queries/lots.ts';
+import { lotGrades } from '../db/queries/made-from.ts';
 import { findMill, findSeason } from '../db/queries/mill.ts';
 import { listIssued } from '../db/queries/statements.ts';
 import { historyFor, treatmentHistory } from '../db/queries/treatment-history.ts';
@@ -40,10 +41,17 @@ async function seasonLots(db: Kysely<Database>, seasonId: string): Promise<Seaso
     treatments: await listTreatments(db),
   };
   const history = await treatmentHistory(db, null, mill);
+  const grades = lotGrades(db, { ...mill, history });
   const lots: SeasonLot[] = [];
   for (const lot of await listLots(db, seasonId)) {
     const trials = await listTrials(db, lot.id);
-    const facts = { lot, trials, ...mill, history: historyFor(lot.id, history) };
+    const facts = {
+      lot,
+      trials,
+      ...mill,
+      history: historyFor(lot.id, history),
+      madeFrom: await grades.madeFrom(lot.id),
+    };
     const { summary } = workLot(facts, { drawCount, seed }).inference;
     const grade = (metal: 'Au' | 'Ag') => {
       const inferred = summary[metal].gradeGpt;

@@ -29,3 +29,21 @@ const aboveLight = [
   760, 810, 790, 810, 820, 850, 870, 870, 810, 740, 810, 940, 950, 800, 810, 870,
 ];
 export const michelson = aboveLight.map((above) => (299_000 + above) / 1000);
+
+const upDown = (place: number): string => (place === 0 ? '2' : place % 2 === 1 ? '1' : '3');
+
+/**
+ * NIST Statistical Reference Datasets, SmLs01, SmLs04 and SmLs07: the constructed sets of S. D. Simon and J. P. Lesage
+ * (1989), nine treatments of 21 replicates, offset + β(treatment) + β(replicate) with β 0.2, 0.1, 0.3, 0.1, 0.3, …, to
+ * one decimal; the offset is 1, 10⁶ and 10¹².
+ */
+export const simonLesage = (wholePart: string): number[][] =>
+  Array.from({ length: 9 }, (_, treatment) =>
+    Array.from({ length: 21 }, (_, replicate) =>
+      Number(`${wholePart}.${Number(upDown(treatment)) + Number(upDown(replicate))}`),
+    ),
+  );
+
+/** NIST Statistical Reference Datasets, NumAcc2 to NumAcc4: 1001 values, .2 and then .1 and .3 in turn, above a whole number. */
+export const numAcc = (wholePart: string): number[] =>
+  Array.from({ length: 1001 }, (_, place) => Number(`${wholePart}.${upDown(place)}`));

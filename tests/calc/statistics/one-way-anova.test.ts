@@ -3,7 +3,7 @@ import { effectiveDegreesOfFreedom } from '../../../api/calc/statistics/effectiv
 import { oneWayAnova, pooledSpread } from '../../../api/calc/statistics/one-way-anova.ts';
 import { mean, standardDeviation } from '../../../api/calc/statistics/sample.ts';
 import { studentTQuantile, studentTTwoSidedP } from '../../../api/calc/statistics/student-t.ts';
-import { michelson, silverByInstrument } from './nist-data.ts';
+import { michelson, silverByInstrument, simonLesage } from './nist-data.ts';
 
 const summaryOf = (values: readonly number[]) => ({
   n: values.length,
@@ -25,6 +25,23 @@ describe('analysis of variance', () => {
     expect(anova.rSquared).toBeCloseTo(0.257426544538321, 7);
     expect(anova.residualStandardDeviation / 1.5104831444641e-5).toBeCloseTo(1, 7);
     expect([anova.numeratorDf, anova.denominatorDf]).toEqual([1, 46]);
+  });
+
+  // NIST Statistical Reference Datasets, one-way ANOVA, SmLs01 (lower difficulty), SmLs04 (average), SmLs07 (higher):
+  // certified F 21, R² 0.482758620689655, sums of squares 1.68 and 1.80, residual standard deviation 0.1. With thirteen
+  // constant leading figures a double leaves the data of SmLs07 themselves only three: F of those doubles is 21.0.
+  it.each([
+    ['1', 10],
+    ['1000000', 6],
+    ['1000000000000', 1],
+  ])('agrees with NIST on SmLs01, SmLs04 and SmLs07, above %s', (wholePart, decimals) => {
+    const anova = oneWayAnova(simonLesage(wholePart).map(summaryOf))!;
+    expect(anova.f).toBeCloseTo(21, decimals);
+    expect(anova.betweenSumOfSquares).toBeCloseTo(1.68, decimals);
+    expect(anova.withinSumOfSquares).toBeCloseTo(1.8, decimals);
+    expect(anova.rSquared).toBeCloseTo(0.482758620689655, decimals);
+    expect(anova.residualStandardDeviation).toBeCloseTo(0.1, decimals);
+    expect([anova.numeratorDf, anova.denominatorDf]).toEqual([8, 180]);
   });
 
   it('has nothing to say of one group, of single results, or of results all alike', () => {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { mean, standardDeviation, sumOfSquaredDeviations } from '../../../api/calc/statistics/sample.ts';
+import { numAcc } from './nist-data.ts';
 
 describe('mean and standard deviation', () => {
   // NIST Statistical Reference Datasets, univariate summary statistics, NumAcc1: mean and s certified exact.
@@ -7,6 +8,18 @@ describe('mean and standard deviation', () => {
     const values = [10000001, 10000003, 10000002];
     expect(mean(values)).toBe(10000002);
     expect(standardDeviation(values)).toBe(1);
+  });
+
+  // NIST Statistical Reference Datasets, univariate, NumAcc2 (lower difficulty), NumAcc3 (average) and NumAcc4 (higher):
+  // mean 1.2, 1000000.2 and 10000000.2, s 0.1, certified exact. A double holds 0.1 above ten million to nine figures.
+  it.each([
+    ['1', 1.2, 13],
+    ['1000000', 1000000.2, 10],
+    ['10000000', 10000000.2, 8],
+  ])('keeps the figures of NIST NumAcc2 to NumAcc4 above %s', (wholePart, certified, decimals) => {
+    const values = numAcc(wholePart);
+    expect(Math.abs(mean(values) / certified - 1)).toBeLessThan(1e-15);
+    expect(standardDeviation(values)).toBeCloseTo(0.1, decimals);
   });
 
   // JCGM 100:2008, Table 1 and 4.4.3: twenty readings of a temperature, mean 100.145 °C (printed 100.14),
