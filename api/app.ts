@@ -23,7 +23,7 @@ import { sessionRoutes } from './routes/session.ts';
 import { statementRoutes } from './routes/statements.ts';
 import { quotationRoutes, supplyRoutes } from './routes/supplies.ts';
 import { termsRoutes } from './routes/terms.ts';
-import { stockRoutes, supplyCountRoutes, supplyPurchaseRoutes } from './routes/stock.ts';
+import { supplyCountRoutes, supplyPurchaseRoutes, supplyStockRoutes } from './routes/supply-stock.ts';
 import { testSmeltRoutes, trialRoutes } from './routes/test-smelts.ts';
 import { treatmentRoutes } from './routes/treatments.ts';
 import { writeOffRoutes } from './routes/write-offs.ts';
@@ -51,7 +51,7 @@ export function createApp(given: Deps) {
     .route('/cupellation', cupellationRoutes(deps))
     .route('/quotations', quotationRoutes(deps))
     .route('/treatments', treatmentRoutes(deps))
-    .route('/stock', stockRoutes(deps))
+    .route('/supply-stock', supplyStockRoutes(deps))
     .route('/supply-purchases', supplyPurchaseRoutes(deps))
     .route('/supply-counts', supplyCountRoutes(deps))
     .route('/expenses', expenseRoutes(deps))

@@ -17,6 +17,7 @@ import {
 } from './invented-books.ts';
 import { inventedQuotations } from './invented-quotations.ts';
 import { inventedStatements } from './invented-statements.ts';
+import { inventedStock } from './invented-stock.ts';
 import { refinerTerms, smelterTerms, traderTerms } from './invented-terms.ts';
 import type { Terms } from '../calc/terms/terms.ts';
 import type { Database } from '../../db/schema.ts';
@@ -114,6 +115,7 @@ async function loadBooks(trx: Kysely<Database>, enter: Enter): Promise<void> {
     batches.set(batch.code, id);
   }
   await inventedStatements(enter, { batches, terms, supplies });
+  await inventedStock(enter, { seasonId: season.id, supplies });
 }
 
 async function loadBalances(enter: Enter): Promise<{ sample: string; bead: string }> {

@@ -1,7 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { z } from 'zod';
 import { priceOn } from '../../api/calc/books/batch-cost.ts';
-import type { newSupplyCount, SupplyCount, supplyCountChange } from '../../api/schemas/stock.ts';
+import type { newSupplyCount, SupplyCount, supplyCountChange } from '../../api/schemas/supply-stock.ts';
 import type { Database } from '../schema.ts';
 import { NotFound, Refused } from './changed.ts';
 import { inTransaction } from './in-transaction.ts';

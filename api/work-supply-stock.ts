@@ -4,7 +4,7 @@ import type { StockEntry as LedgerEntry } from './calc/books/moving-average.ts';
 import { stockOutlook } from './calc/books/stock-outlook.ts';
 import { Dec, sumOf } from './calc/money.ts';
 import { plannedNeeds, plannedSheets, sheetBooks, type SheetBooks } from './planned-work.ts';
-import type { StockOverview, SupplyStock } from './schemas/stock.ts';
+import type { StockOverview, SupplyStock } from './schemas/supply-stock.ts';
 import { listBatches } from '../db/queries/batches.ts';
 import { NotFound } from '../db/queries/changed.ts';
 import { listSeasons } from '../db/queries/mill.ts';

@@ -2,8 +2,8 @@ import { createRoute, z } from '@hono/zod-openapi';
 import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
 import { requireNotToCome } from './not-to-come.ts';
 import { isoDate } from '../schemas/fields.ts';
-import * as schemas from '../schemas/stock.ts';
-import { stockOverview, supplyStock } from '../work-stock.ts';
+import * as schemas from '../schemas/supply-stock.ts';
+import { stockOverview, supplyStock } from '../work-supply-stock.ts';
 import * as counts from '../../db/queries/supply-counts.ts';
 import * as purchases from '../../db/queries/supply-purchases.ts';
 
@@ -16,7 +16,7 @@ const movementsQuery = z.object({
   limit: z.coerce.number().int().min(1).max(5000).default(400),
 });
 
-export const stockRoutes = ({ db, now }: Deps) => {
+export const supplyStockRoutes = ({ db, now }: Deps) => {
   const today = () => now().toISOString().slice(0, 10);
   const onDay = z.object({ on: isoDate.optional() });
   return subApp()

@@ -86,7 +86,7 @@ describeOnEveryEngine('the stock of supplies', (open) => {
     for (const amount of ['-84.00', '-128.00', '115.20']) expect(csv).toContain(amount);
     expect(JSON.stringify(await enter('GET', `/seasons/${mill.seasonId}/summary`))).toContain('719.80');
 
-    const ledger = await enter('GET', `/stock/${supplies.lead}`);
+    const ledger = await enter('GET', `/supply-stock/${supplies.lead}`);
     expect(ledger.stock).toEqual({ quantity: '76', value: '243.20', averageCost: '3.2' });
     expect(ledger.entries.map((one: { kind: string; quantity: string }) => [one.kind, one.quantity])).toEqual(
       [
@@ -111,7 +111,7 @@ describeOnEveryEngine('the stock of supplies', (open) => {
     await enter('POST', '/supply-counts', again);
     await workedBatch(mill);
     // 80 at 1.25, 60 used, 15 counted of 20: five short, 6.25.
-    const { entries, stock, findings } = await enter('GET', `/stock/${supplies.soda}`);
+    const { entries, stock, findings } = await enter('GET', `/supply-stock/${supplies.soda}`);
     expect(entries.map((one: { amount: string }) => one.amount)).toEqual(['100.00', '-75.00', '-6.25']);
     expect(stock).toEqual({ quantity: '15', value: '18.75', averageCost: '1.25' });
     expect(findings).toEqual([]);
@@ -124,7 +124,7 @@ describeOnEveryEngine('the stock of supplies', (open) => {
     expect(corrected.version).toBe(2);
     const late = await send('PUT', `/supply-counts/${first.id}`, { ...count, version: first.version });
     expect(late.body.type).toBe(CHANGED);
-    const short = await enter('GET', `/stock/${supplies.soda}`);
+    const short = await enter('GET', `/supply-stock/${supplies.soda}`);
     expect(short.findings).toMatchObject([{ code: 'stock-negative' }]);
     expect(short.stock).toEqual({ quantity: '15', value: '18.75', averageCost: '1.25' });
   });
@@ -144,7 +144,7 @@ describeOnEveryEngine('the stock of supplies', (open) => {
       dryMassKg: '200',
       assumptions: {},
     });
-    const { lines, plannedBatches, totalValue } = await enter('GET', '/stock');
+    const { lines, plannedBatches, totalValue } = await enter('GET', '/supply-stock');
     const soda = lines.find((line: { supplyId: string }) => line.supplyId === supplies.soda);
     // 60 g per 100 g of 200 kg are 120 kg, and 90 are there; 60 kg in the 170 days of the year so far.
     expect(soda).toMatchObject({
@@ -173,19 +173,19 @@ describeOnEveryEngine('the stock of supplies', (open) => {
     });
     await enter('PUT', '/exchange-rates', { currency: 'EUR', ratedOn: '2026-05-01', rate: '1.1' });
     const { id } = await enter('POST', '/supply-purchases', inEuros);
-    const ledger = await enter('GET', `/stock/${supplies.soda}`);
+    const ledger = await enter('GET', `/supply-stock/${supplies.soda}`);
     expect(ledger.stock.value).toBe('132.00');
     expect(ledger.findings).toMatchObject([{ code: 'exchange-rate-old', level: 'warning' }]);
     await enter('PUT', '/exchange-rates', { currency: 'EUR', ratedOn: '2026-05-19', rate: '1.2' });
-    expect((await enter('GET', `/stock/${supplies.soda}`)).stock.value).toBe('144.00');
+    expect((await enter('GET', `/supply-stock/${supplies.soda}`)).stock.value).toBe('144.00');
     await send('DELETE', '/exchange-rates?currency=EUR&ratedOn=2026-05-19');
     await send('DELETE', '/exchange-rates?currency=EUR&ratedOn=2026-05-01');
-    expect((await enter('GET', `/stock/${supplies.soda}`)).findings).toMatchObject([
+    expect((await enter('GET', `/supply-stock/${supplies.soda}`)).findings).toMatchObject([
       { code: 'exchange-rate-missing', level: 'blocker' },
       { code: 'stock-cost-unknown' },
     ]);
     expect((await send('DELETE', `/supply-purchases/${id}`)).status).toBe(204);
-    expect((await enter('GET', `/stock/${supplies.soda}`)).stock).toBeNull();
+    expect((await enter('GET', `/supply-stock/${supplies.soda}`)).stock).toBeNull();
   });
 
   it('refuses what cannot be: labour in stock, a purchase to come, a rate of the mill’s own currency', async () => {
