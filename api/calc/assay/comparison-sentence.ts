@@ -39,7 +39,8 @@ export function comparisonSentence({
     : [-interval95Gpt.high, -interval95Gpt.low];
   const range = `95 % range ${grade(low)} to ${grade(high)} ${unit}`;
   const chance = chanceFigure(bAhead ? probabilityBBetter : 1 - probabilityBBetter);
-  if (verdict !== 'not proven') return `${gave} (${range}); the chance that it is the better is ${chance}.`;
+  if (verdict !== 'not proven')
+    return `Proven: ${gave} (${range}); the chance that it is the better is ${chance}.`;
 
   const settle =
     furtherReplicatesOfEach === null

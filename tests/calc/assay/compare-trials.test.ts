@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { methodInWords } from '../../../api/calc/assay/comparison-sentence.ts';
 import { compareTrials } from '../../../api/calc/assay/compare-trials.ts';
 import type { TrialMetal, TrialResult } from '../../../api/calc/assay/trial.ts';
 import { trialWithGold } from './trial-of.ts';
@@ -106,7 +107,7 @@ describe('comparing trials of one test each', () => {
     expect(near.degreesOfFreedom).toBeCloseTo(12, 10);
     const far = compare(trialWithGold([140], 0.1), trialWithGold([100], 0.1), pooled);
     expect(far.verdict).toBe('a better');
-    expect(far.sentence).toMatch(/^A gave 40 g\/t more gold than B/);
+    expect(far.sentence).toMatch(/^Proven: A gave 40 g\/t more gold than B/);
   });
 
   it('borrows the spread of the trial that has replicates, and says so', () => {
@@ -141,6 +142,31 @@ describe('the spread of other trials', () => {
     expect(comparison.findings.map(({ code, path }) => [code, path])).toEqual([
       ['replicates-spread-beyond-other-trials', '/a'],
     ]);
+  });
+});
+
+describe('the words of a comparison', () => {
+  it('are in the reader’s unit, and say where a finer balance is what is missing', () => {
+    const comparison = compareTrials({
+      a: trialWithGold([100, 101, 99.5], 40),
+      b: trialWithGold([120, 121, 119], 40),
+      metal: 'gold',
+      gradeUnit: { name: 'oz/short ton', gpt: 10 },
+    });
+    expect(comparison?.weighingShareFrac).toBeCloseTo(1, 9);
+    expect(comparison?.sentence).toMatch(/^Not proven: B gave 1.98 oz\/short ton more gold than A/);
+    expect(comparison?.sentence).toContain('Most of the uncertainty is weighing');
+    const byLot = compare(trialWithGold([80, 120, 100], 0.1), trialWithGold([90, 130, 115], 0.1));
+    expect(byLot.weighingShareFrac).toBeLessThan(0.01);
+    expect(byLot.sentence).not.toContain('weighing');
+  });
+
+  it('name the method in plain words', () => {
+    const { method } = compare(trialWithGold([80, 120], 0.1), trialWithGold([90, 130], 0.1));
+    expect(methodInWords(method)).toContain('Welch');
+    expect(methodInWords(compare(trialWithGold([80], 1), trialWithGold([90], 1)).method)).toMatch(
+      /^One test/,
+    );
   });
 });
 
