@@ -20,6 +20,7 @@ import { productionDayRoutes } from './routes/production-days.ts';
 import { shipmentRoutes } from './routes/shipments.ts';
 import { accountCodeRoutes, budgetRoutes } from './routes/plans.ts';
 import { sessionRoutes } from './routes/session.ts';
+import { statementPaymentRoutes } from './routes/statement-payments.ts';
 import { statementRoutes } from './routes/statements.ts';
 import { quotationRoutes, supplyRoutes } from './routes/supplies.ts';
 import { termsRoutes } from './routes/terms.ts';
@@ -66,6 +67,7 @@ export function createApp(given: Deps) {
     .route('/write-offs', writeOffRoutes(deps))
     .route('/shipments', shipmentRoutes(deps))
     .route('/statements', statementRoutes(deps))
+    .route('/statements', statementPaymentRoutes(deps))
     .route('/buyer-statements', buyerStatementRoutes(deps))
     .route('/imports', importRoutes(deps))
     .route('/audit', auditRoutes(deps));

@@ -352,6 +352,18 @@ export interface StatementTable {
   createdAt: TimestampText;
 }
 
+export interface StatementPaymentTable {
+  id: string;
+  statementId: string;
+  paidOn: DateText;
+  amount: NumericText;
+  currency: string;
+  countsAs: NumericText;
+  reference: Generated<string>;
+  version: Generated<number>;
+  enteredAt: TimestampText;
+}
+
 export interface BuyerStatementTable {
   id: string;
   /** Our statement that it answers. */
@@ -694,6 +706,7 @@ export interface Database {
   batchConsumption: BatchConsumptionTable;
   product: ProductTable;
   statement: StatementTable;
+  statementPayment: StatementPaymentTable;
   buyerStatement: BuyerStatementTable;
   buyerStatementLine: BuyerStatementLineTable;
   importedFile: ImportedFileTable;

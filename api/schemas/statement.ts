@@ -148,6 +148,10 @@ export const statementSummary = z.object({
   counterpartyName: z.string(),
   total: z.string(),
   currency: z.string(),
+  /** Day by which the terms have it paid; null where they name none, and on a draft. */
+  dueOn: z.string().nullable(),
+  /** What has been paid on it, in its currency. */
+  paid: z.string(),
   version: z.int(),
 });
 export type StatementSummary = z.infer<typeof statementSummary>;

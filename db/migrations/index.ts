@@ -3,6 +3,7 @@ import { firstSeason } from './0001-first-season.ts';
 import { production } from './0002-production.ts';
 import { accounts } from './0003-accounts.ts';
 import { audit } from './0004-audit.ts';
+import { payments } from './0005-payments.ts';
 
 /** Every migration in order, listed by hand; forward only; never edited once released. */
 export const migrations: Record<string, Migration> = {
@@ -10,4 +11,5 @@ export const migrations: Record<string, Migration> = {
   '0002-production': production,
   '0003-accounts': accounts,
   '0004-audit': audit,
+  '0005-payments': payments,
 };

@@ -2,6 +2,9 @@ import { sql, type Kysely } from 'kysely';
 import { inTransaction } from './in-transaction.ts';
 import { ChangedSince, NotFound, Refused } from './changed.ts';
 import { lockVersion } from './versioned.ts';
+import { paymentDueOn } from '../../api/calc/terms/payment-due.ts';
+import type { SettlementDates } from '../../api/calc/terms/price-period.ts';
+import type { PaymentTerms } from '../../api/calc/terms/terms.ts';
 import type { SettlementInput } from '../../api/calc/settlement/input.ts';
 import type { Settlement } from '../../api/calc/settlement/statement.ts';
 import type { Statement, StatementEntry, StatementSummary } from '../../api/schemas/statement.ts';
@@ -42,7 +45,17 @@ function selectStatements(db: Kysely<Database>) {
       'statement.total',
       'statement.currency',
       'statement.version',
+      sql<PaymentTerms[]>`statement.input #> '{settlementInput,terms,payment}'`.as('paymentTerms'),
+      sql<SettlementDates>`statement.input #> '{settlementInput,dates}'`.as('dates'),
     ])
+    .select((row) =>
+      row
+        .selectFrom('statementPayment')
+        .whereRef('statementPayment.statementId', '=', 'statement.id')
+        .select(({ fn }) => fn.coalesce(fn.sum<string>('countsAs'), sql<string>`0`).as('paid'))
+        .$castTo<{ paid: string }>()
+        .as('paid'),
+    )
     .orderBy(sql`length(statement.number)`)
     .orderBy('statement.number')
     .orderBy('statement.createdAt');
@@ -57,8 +70,20 @@ type SummaryRow = Awaited<ReturnType<ReturnType<typeof selectStatements>['execut
 type KeptRow = Awaited<ReturnType<ReturnType<typeof selectKept>['execute']>>[number];
 
 function summaryOf(row: SummaryRow): StatementSummary {
-  const { supersedesId: _supersedesId, seasonId: _seasonId, counterpartyAddress: _address, ...summary } = row;
-  return summary;
+  const {
+    supersedesId: _supersedesId,
+    seasonId: _seasonId,
+    counterpartyAddress: _address,
+    paymentTerms,
+    dates,
+    paid,
+    ...summary
+  } = row;
+  // An adjustment is settled as a final statement is.
+  const stage = row.stage === 'adjustment' ? 'final' : row.stage;
+  const dueOn =
+    row.status === 'draft' ? null : paymentDueOn({ terms: { payment: paymentTerms }, stage, dates });
+  return { ...summary, dueOn, paid: paid ?? '0' };
 }
 
 export async function listStatements(

@@ -14,6 +14,12 @@ export const statementReportQuery = (statementId: string) =>
     queryFn: () => send(api.statements[':id'].report.$get({ param: { id: statementId } })),
   });
 
+export const paymentsQuery = (statementId: string) =>
+  queryOptions({
+    queryKey: ['statements', statementId, 'payments'],
+    queryFn: () => send(api.statements[':id'].payments.$get({ param: { id: statementId } })),
+  });
+
 /** A settlement worked by the server without being kept; the last answer stays while the next is worked. */
 export const previewQuery = (entry: StatementEntry | null) =>
   queryOptions({

@@ -8,6 +8,7 @@ import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ReportView } from '../../parts/report-view.tsx';
 import { IssueStatement } from './issue-statement.tsx';
+import { Payments } from './payments.tsx';
 import { issuedFor } from './products.ts';
 import { statementQuery, statementReportQuery } from './settlement-queries.ts';
 import { allowedStages, stageNames } from './stages.ts';
@@ -37,6 +38,7 @@ export function StatementPage() {
         </Link>
       </div>
       <ReportView report={report} />
+      {statement.status === 'issued' ? <Payments statement={statement} /> : null}
       {chain.length < 2 ? null : (
         <>
           <h2>All statements for {statement.productCode}</h2>
@@ -68,7 +70,9 @@ function DraftActions(props: { statement: Statement }) {
         question={`The draft for ${statement.productCode} will be gone. Nothing that was issued is touched.`}
         confirmLabel="Throw it away"
         onConfirm={async () => {
-          await send(api.statements[':id'].$delete({ param: { id: statement.id } }, ifMatch(statement.version)));
+          await send(
+            api.statements[':id'].$delete({ param: { id: statement.id } }, ifMatch(statement.version)),
+          );
           await navigate({ to: '/settlements' });
           await booksChanged();
         }}

@@ -1,7 +1,9 @@
 import { Link } from '@tanstack/react-router';
 import type { StatementSummary } from '../../../api/schemas/statement.ts';
 import { useFormat } from '../../lib/owner.ts';
+import { todayHere } from '../../lib/today.ts';
 import { DataTable } from '../../parts/data-table.tsx';
+import { paymentWords } from './payment-words.ts';
 import { stageNames } from './stages.ts';
 
 /** Statements, each with its stage and total. */
@@ -14,6 +16,8 @@ export function StatementTable(props: {
 }) {
   const { caption, statements, shownId, empty } = props;
   const format = useFormat();
+  const today = todayHere();
+  const hasIssued = statements.some(({ status }) => status === 'issued');
   const nameOf = (one: StatementSummary): string => one.number ?? `Draft for ${one.productCode}`;
   return (
     <DataTable
@@ -27,6 +31,7 @@ export function StatementTable(props: {
         { key: 'party', label: 'With', align: 'start' },
         { key: 'product', label: 'Product', align: 'start' },
         { key: 'total', label: 'Total', align: 'end' },
+        ...(hasIssued ? [{ key: 'payment', label: 'Payment', align: 'start' as const }] : []),
       ]}
       rows={statements.map((one) => ({
         key: one.id,
@@ -46,6 +51,7 @@ export function StatementTable(props: {
           issued: one.issuedOn === null ? 'not issued' : format.date(one.issuedOn),
           party: one.counterpartyName,
           product: `${one.productCode} of ${one.batchCode}`,
+          payment: paymentWords(one, format, today),
           total: `${format.money(one.total, one.currency)}${one.status === 'draft' ? ' so far' : ''}`,
         },
       }))}

@@ -1,0 +1,71 @@
+import { expect, it } from 'vitest';
+import { describeOnEveryEngine } from '../support/engines.ts';
+import { smallMill } from '../support/mill.ts';
+import { issue, soldParcel } from '../support/settled-parcel.ts';
+
+describeOnEveryEngine('payments of a statement', (open) => {
+  async function issued() {
+    const { db } = await open();
+    const mill = await smallMill(db);
+    const { entry } = await soldParcel(mill);
+    const ours = await issue(mill, entry, '2026-06-09');
+    const standing = async () => (await mill.enter('GET', '/statements'))[0];
+    return { ...mill, ours, standing, path: `/statements/${ours.id}/payments` };
+  }
+
+  it('are kept by day, add up on the list, and can be taken out again', async () => {
+    const { enter, send, path, standing, ours } = await issued();
+    expect(await standing()).toMatchObject({ paid: '0', total: ours.total });
+    const later = await enter('POST', path, {
+      paidOn: '2026-07-02',
+      amount: '1000.10',
+      currency: ours.currency,
+      reference: 'transfer 7',
+    });
+    await enter('POST', path, { paidOn: '2026-06-30', amount: '250', currency: ours.currency });
+    const kept = await enter('GET', path);
+    expect(kept.map(({ paidOn }: { paidOn: string }) => paidOn)).toEqual(['2026-06-30', '2026-07-02']);
+    expect((await standing()).paid).toBe('1250.10');
+    expect((await send('DELETE', `${path}/${later.id}`)).status).toBe(204);
+    expect((await standing()).paid).toBe('250');
+    expect((await send('DELETE', `${path}/${later.id}`)).status).toBe(404);
+  });
+
+  it('in another currency say what they settle', async () => {
+    const { send, path, standing, ours } = await issued();
+    const currency = ours.currency === 'EUR' ? 'USD' : 'EUR';
+    const bare = await send('POST', path, { paidOn: '2026-07-02', amount: '900', currency });
+    expect(bare.status).toBe(422);
+    expect(bare.body.errors[0].pointer).toBe('/countsAs');
+    const told = { paidOn: '2026-07-02', amount: '900', currency, countsAs: '981.20' };
+    expect((await send('POST', path, told)).status).toBe(201);
+    expect((await standing()).paid).toBe('981.20');
+  });
+
+  it.each([
+    [{ paidOn: '2026-09-02' }, '/paidOn'],
+    [{ amount: '0' }, '/amount'],
+    [{ amount: '-5' }, '/amount'],
+    [{ currency: 'dollars' }, '/currency'],
+  ])('refuse %j', async (wrong, pointer) => {
+    const { send, path, ours } = await issued();
+    const answer = await send('POST', path, {
+      paidOn: '2026-07-02',
+      amount: '10',
+      currency: ours.currency,
+      ...wrong,
+    });
+    expect(answer.status).toBe(422);
+    expect(answer.body.errors[0].pointer).toBe(pointer);
+  });
+
+  it('wait for the statement to be issued', async () => {
+    const { db } = await open();
+    const mill = await smallMill(db);
+    const { entry } = await soldParcel(mill);
+    const draft = await mill.enter('POST', '/statements', entry);
+    const payment = { paidOn: '2026-07-02', amount: '10', currency: draft.currency };
+    expect((await mill.send('POST', `/statements/${draft.id}/payments`, payment)).status).toBe(422);
+    expect(draft.dueOn).toBeNull();
+  });
+});
