@@ -13,6 +13,7 @@ import { decisionRoutes } from './routes/decisions.ts';
 import { downloadLinkRoutes, downloadRoutes } from './routes/downloads.ts';
 import { importRoutes } from './routes/imports.ts';
 import { cupellationRoutes } from './routes/cupellation.ts';
+import { lineageRoutes } from './routes/lineage.ts';
 import { lotRoutes } from './routes/lots.ts';
 import { millRoutes, seasonRoutes } from './routes/mill.ts';
 import { exchangeRateRoutes, expenseRoutes } from './routes/expenses.ts';
@@ -27,6 +28,7 @@ import { termsRoutes } from './routes/terms.ts';
 import { supplyCountRoutes, supplyPurchaseRoutes, supplyStockRoutes } from './routes/supply-stock.ts';
 import { testSmeltRoutes, trialRoutes } from './routes/test-smelts.ts';
 import { treatmentRoutes } from './routes/treatments.ts';
+import { stockRoutes } from './routes/stock.ts';
 import { writeOffRoutes } from './routes/write-offs.ts';
 import { allow, type Deps } from './routes/describe.ts';
 import { requestDatabase } from '../db/audit/acting.ts';
@@ -64,6 +66,8 @@ export function createApp(given: Deps) {
     .route('/decisions', decisionRoutes(deps))
     .route('/batches', batchRoutes(deps))
     .route('/products', productRoutes(deps))
+    .route('/lineage', lineageRoutes(deps))
+    .route('/stock', stockRoutes(deps))
     .route('/write-offs', writeOffRoutes(deps))
     .route('/shipments', shipmentRoutes(deps))
     .route('/statements', statementRoutes(deps))

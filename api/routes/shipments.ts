@@ -1,12 +1,17 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { allow, answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { packingListDocument } from '../packing-list-document.ts';
+import { pdfResponse } from '../pdf-response.ts';
+import { worthOfShipment } from '../production-stock.ts';
 import * as schemas from '../schemas/shipment.ts';
+import { shipmentWorthSchema } from '../schemas/stock.ts';
 import * as shipments from '../../db/queries/shipments.ts';
 
 const tags = ['Shipments'];
 
-export const shipmentRoutes = ({ db }: Deps) =>
-  subApp()
+export const shipmentRoutes = (deps: Deps) => {
+  const { db } = deps;
+  return subApp()
     .openapi(
       createRoute({
         method: 'get',
@@ -69,4 +74,32 @@ export const shipmentRoutes = ({ db }: Deps) =>
         await shipments.deleteShipment(db, c.req.valid('param').id);
         return c.body(null, 204);
       },
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}/worth',
+        ...allow('operator', 'accountant'),
+        tags,
+        summary: 'What a shipment is worth by the last quotations, and whether it is insured for that',
+        request: { params: idParam },
+        responses: answers(shipmentWorthSchema, 'An estimate, never booked'),
+      }),
+      async (c) => c.json(await worthOfShipment(db, c.req.valid('param').id), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/{id}/packing-list.pdf',
+        ...allow('operator', 'accountant'),
+        tags,
+        summary: 'The packing list to print',
+        request: { params: idParam },
+        responses: file('application/pdf', 'The PDF'),
+      }),
+      async (c) => {
+        const { report, code } = await packingListDocument(db, c.req.valid('param').id);
+        return pdfResponse(deps, report, `packing-list-${code}`);
+      },
     );
+};

@@ -1,0 +1,117 @@
+import type { Kysely } from 'kysely';
+import { shipmentWorth } from './calc/production/shipment-worth.ts';
+import { Dec } from './calc/money.ts';
+import type { Finding } from './calc/finding.ts';
+import type { Shipment } from './schemas/shipment.ts';
+import type { Stock, StockProduct } from './schemas/stock.ts';
+import { listBalances } from '../db/queries/balances.ts';
+import { findCupellation } from '../db/queries/cupellation.ts';
+import { lotGrades } from '../db/queries/made-from.ts';
+import { findMill } from '../db/queries/mill.ts';
+import { latestQuotations } from '../db/queries/quotations.ts';
+import { findShipment } from '../db/queries/shipments.ts';
+import { lotsInStock, productsInStock, productsWithMetal } from '../db/queries/stock.ts';
+import { listSupplies } from '../db/queries/supplies.ts';
+import { treatmentHistory } from '../db/queries/treatment-history.ts';
+import { listTreatments } from '../db/queries/treatments.ts';
+import type { Database } from '../db/schema.ts';
+
+/** What the mill knows of its lots' grades, as the books stand. */
+async function gradesOfMill(db: Kysely<Database>) {
+  const mill = {
+    balances: await listBalances(db),
+    cupellation: await findCupellation(db),
+    supplies: await listSupplies(db),
+    treatments: await listTreatments(db),
+  };
+  return lotGrades(db, { ...mill, history: await treatmentHistory(db, null, mill) });
+}
+
+/** What is where, since when, and what it holds. */
+export async function stockOf(db: Kysely<Database>, all: boolean): Promise<Stock> {
+  const scales = await findMill(db);
+  const { gradeOf } = await gradesOfMill(db);
+  return {
+    ...(await lotsInStock(db, gradeOf, scales)),
+    products: await productsInStock(db, { gradeOf, scales, all }),
+  };
+}
+
+export interface Worth {
+  currency: string;
+  quotedOn: string | null;
+  value: number;
+  products: (Pick<StockProduct, 'id' | 'code' | 'goldG' | 'silverG'> & { value: number | null })[];
+  findings: Finding[];
+}
+
+/** The insured sum in the mill's currency, by the rate of the day it was shipped; null with a finding: no rate. */
+async function insuredInMillCurrency(
+  db: Kysely<Database>,
+  { insuredFor, insuredCurrency, shippedOn }: Shipment,
+  currency: string,
+): Promise<{ amount: number | null; findings: Finding[] }> {
+  if (insuredFor === null || insuredCurrency === null || insuredCurrency === currency)
+    return { amount: insuredFor === null ? null : Number(insuredFor), findings: [] };
+  const row = await db
+    .selectFrom('exchangeRate')
+    .select('rate')
+    .where('currency', '=', insuredCurrency)
+    .where('ratedOn', '<=', shippedOn)
+    .orderBy('ratedOn', 'desc')
+    .executeTakeFirst();
+  if (row !== undefined) return { amount: new Dec(insuredFor).times(row.rate).toNumber(), findings: [] };
+  return {
+    amount: Infinity,
+    findings: [
+      {
+        code: 'no-exchange-rate',
+        level: 'warning',
+        path: '/insuredCurrency',
+        sentence: `There is no exchange rate of ${insuredCurrency} on or before ${shippedOn}, so that the insured sum cannot be held against the value.`,
+      },
+    ],
+  };
+}
+
+/** What a shipment is worth by the last quotations before it went out, and whether it is insured for that. */
+export async function worthOfShipment(db: Kysely<Database>, id: string): Promise<Worth> {
+  const shipment = await findShipment(db, id);
+  const scales = await findMill(db);
+  const { currency } = scales;
+  const { gradeOf } = await gradesOfMill(db);
+  const products = await productsWithMetal(db, shipment.productIds, { gradeOf, scales });
+  const quotations = (await latestQuotations(db, shipment.shippedOn)).filter(
+    (one) => one.unit === 'ozt' && one.currency === currency,
+  );
+  const quoted = (metal: string) => quotations.find((one) => one.metal === metal) ?? null;
+  const [gold, silver] = [quoted('Au'), quoted('Ag')];
+  const insured = await insuredInMillCurrency(db, shipment, currency);
+  const worth = shipmentWorth({
+    code: shipment.code,
+    products: products.map(({ code, goldG, silverG }) => ({
+      code,
+      goldG: goldG?.value ?? null,
+      silverG: silverG?.value ?? null,
+    })),
+    priceOzt: {
+      Au: gold === null ? null : Number(gold.price),
+      Ag: silver === null ? null : Number(silver.price),
+    },
+    currency,
+    insuredFor: insured.amount,
+  });
+  return {
+    currency,
+    quotedOn: gold?.quotedOn ?? silver?.quotedOn ?? null,
+    value: worth.value,
+    products: products.map(({ id: productId, code, goldG, silverG }, at) => ({
+      id: productId,
+      code,
+      goldG,
+      silverG,
+      value: worth.values[at] ?? null,
+    })),
+    findings: [...insured.findings, ...worth.findings],
+  };
+}

@@ -1,0 +1,227 @@
+import { sql, type Kysely } from 'kysely';
+import { groupBy } from './group-by.ts';
+import { lotLeftKg, productDryShare, productLeftDryKg, productLeftKg } from './material-sources.ts';
+import { numberOf } from './numbers.ts';
+import { containedMetalG } from '../../api/calc/production/contained-metal.ts';
+import { whereabouts } from '../../api/calc/production/whereabouts.ts';
+import { usualAssayUncertainty } from '../../api/calc/assay/lab-assay.ts';
+import type { Measured } from '../../api/calc/measured.ts';
+import type { StockLot, StockProduct } from '../../api/schemas/stock.ts';
+import type { LotGrade } from './made-from.ts';
+import type { Database } from '../schema.ts';
+
+/** Gives a lot's grade, inferred from its tests and assays. */
+export type GradeOf = (lotId: string) => Promise<{ grade: LotGrade }>;
+
+interface Scales {
+  lotScaleUncertaintyFrac: string;
+  barScaleUncertaintyG: string;
+}
+
+/** Of so many lots the metal is inferred; a mill with more of them asks for the newest. */
+const MOST_GRADED_LOTS = 200;
+const GPT_PER_FRAC = 1e6;
+
+/** Lots of which anything is left, oldest first. */
+export async function lotsInStock(
+  db: Kysely<Database>,
+  gradeOf: GradeOf,
+  scales: Scales,
+): Promise<{ lots: StockLot[]; lotsWithMetal: number }> {
+  const rows = await db
+    .selectFrom('lot')
+    .select([
+      'lot.id',
+      'lot.code',
+      'lot.description',
+      'lot.madeOn',
+      sql<string>`trim_scale(lot.wet_mass_kg * (1 - lot.moisture_frac))`.as('dryMassKg'),
+      lotLeftKg.as('leftKg'),
+    ])
+    .where(sql<boolean>`${lotLeftKg} > 0`)
+    .orderBy('lot.madeOn')
+    .orderBy('lot.code')
+    .execute();
+  const graded = rows.slice(-MOST_GRADED_LOTS);
+  const grades = new Map<string, LotGrade>();
+  for (const { id } of graded) grades.set(id, (await gradeOf(id)).grade);
+  const lots = rows.map((row): StockLot => {
+    const leftKg = numberOf(row.leftKg);
+    const mass = { value: leftKg, u: numberOf(scales.lotScaleUncertaintyFrac) * numberOf(row.dryMassKg) };
+    const grade = grades.get(row.id);
+    return {
+      ...row,
+      goldG: containedMetalG(mass, grade?.Au ?? null),
+      silverG: containedMetalG(mass, grade?.Ag ?? null),
+    };
+  });
+  return { lots, lotsWithMetal: graded.length };
+}
+
+function selectProducts(db: Kysely<Database>) {
+  return db
+    .selectFrom('product')
+    .innerJoin('batch', 'batch.id', 'product.batchId')
+    .innerJoin('lot', 'lot.id', 'batch.lotId')
+    .leftJoin('shipmentProduct', 'shipmentProduct.productId', 'product.id')
+    .leftJoin('shipment', 'shipment.id', 'shipmentProduct.shipmentId')
+    .select([
+      'product.id',
+      'product.code',
+      'product.kind',
+      'product.batchId',
+      'batch.code as batchCode',
+      'batch.lotId',
+      'product.madeOn',
+      sql<string>`trim_scale(product.mass_kg)`.as('massKg'),
+      productLeftKg.as('leftKg'),
+      productLeftDryKg.as('leftDryKg'),
+      sql<string>`${productDryShare}`.as('dryShare'),
+      'product.goldFinenessFrac',
+      'product.silverFinenessFrac',
+      'product.massStandardUncertaintyKg',
+      'product.goldStandardUncertaintyFrac',
+      'product.silverStandardUncertaintyFrac',
+      'shipment.id as shipmentId',
+      'shipment.code as shipmentCode',
+      'shipment.shippedOn',
+      'shipment.arrivedOn',
+      'shipment.insuredFor',
+      'shipment.insuredCurrency',
+      sql<
+        string | null
+      >`(select max(taken_on)::text from lot_part where lot_part.product_id = product.id)`.as('workedUpOn'),
+      sql<
+        string | null
+      >`(select max(written_off_on)::text from write_off where write_off.product_id = product.id)`.as(
+        'writtenOffOn',
+      ),
+    ])
+    .orderBy('product.madeOn')
+    .orderBy('product.code');
+}
+
+type Row = Awaited<ReturnType<ReturnType<typeof selectProducts>['execute']>>[number];
+
+function massOf(row: Row, scales: Scales): Measured {
+  const stated = numberOf(row.massStandardUncertaintyKg);
+  const onBarScale = row.kind === 'bar' || row.kind === 'bead';
+  const ofScale = onBarScale
+    ? numberOf(scales.barScaleUncertaintyG) / 1000
+    : numberOf(scales.lotScaleUncertaintyFrac) * numberOf(row.massKg);
+  return { value: numberOf(row.leftDryKg), u: (stated ?? ofScale) * numberOf(row.dryShare) };
+}
+
+function assayed(frac: string | null, u: string | null): Measured | null {
+  if (frac === null) return null;
+  const value = GPT_PER_FRAC * Number(frac);
+  return { value, u: u === null ? usualAssayUncertainty({ value, unit: 'g/t' }) : GPT_PER_FRAC * Number(u) };
+}
+
+/** Gold and silver of a product by its own assay; a parcel without one holds what its lot holds. */
+async function metalOf(
+  row: Row,
+  gradeOf: GradeOf,
+  scales: Scales,
+): Promise<Pick<StockProduct, 'goldG' | 'silverG'>> {
+  const own = {
+    Au: assayed(row.goldFinenessFrac, row.goldStandardUncertaintyFrac),
+    Ag: assayed(row.silverFinenessFrac, row.silverStandardUncertaintyFrac),
+  };
+  const asLot = row.kind === 'parcel' && (own.Au === null || own.Ag === null);
+  const ofLot = asLot ? (await gradeOf(row.lotId)).grade : { Au: null, Ag: null };
+  const mass = massOf(row, scales);
+  return {
+    goldG: containedMetalG(mass, own.Au ?? ofLot.Au),
+    silverG: containedMetalG(mass, own.Ag ?? ofLot.Ag),
+  };
+}
+
+async function withWhereabouts(
+  db: Kysely<Database>,
+  rows: Row[],
+  gradeOf: GradeOf,
+  scales: Scales,
+): Promise<StockProduct[]> {
+  if (rows.length === 0) return [];
+  const statements = groupBy(
+    await db
+      .selectFrom('statement')
+      .select([
+        'productId',
+        sql<string>`number`.as('number'),
+        'stage',
+        sql<string>`issued_on::text`.as('issuedOn'),
+        sql<string | null>`input #>> '{entry,dates,shippedOn}'`.as('shippedOn'),
+        sql<string | null>`input #>> '{entry,dates,arrivedOn}'`.as('arrivedOn'),
+      ])
+      .where('status', '=', 'issued')
+      .where('productId', '=', sql<string>`any(${rows.map(({ id }) => id)}::uuid[])`)
+      .orderBy(sql`length(number)`)
+      .orderBy('number')
+      .execute(),
+    (row) => row.productId,
+  );
+  const products: StockProduct[] = [];
+  for (const row of rows)
+    products.push({
+      id: row.id,
+      code: row.code,
+      kind: row.kind,
+      batchId: row.batchId,
+      batchCode: row.batchCode,
+      madeOn: row.madeOn,
+      massKg: row.massKg,
+      leftKg: row.leftKg,
+      leftDryKg: row.leftDryKg,
+      shipmentId: row.shipmentId,
+      insuredFor: row.insuredFor,
+      insuredCurrency: row.insuredCurrency,
+      ...whereabouts({
+        madeOn: row.madeOn,
+        isUsedUp: !(numberOf(row.leftKg) > 0),
+        workedUpOn: row.workedUpOn,
+        writtenOffOn: row.writtenOffOn,
+        shipment:
+          row.shipmentCode === null || row.shippedOn === null
+            ? null
+            : { code: row.shipmentCode, shippedOn: row.shippedOn, arrivedOn: row.arrivedOn },
+        statements: statements.get(row.id) ?? [],
+      }),
+      ...(await metalOf(row, gradeOf, scales)),
+    });
+  return products;
+}
+
+/** Products, oldest first: those that are neither settled nor used up, or with `all` every one. */
+export async function productsInStock(
+  db: Kysely<Database>,
+  { gradeOf, scales, all }: { gradeOf: GradeOf; scales: Scales; all: boolean },
+): Promise<StockProduct[]> {
+  let query = selectProducts(db);
+  if (!all)
+    query = query
+      .where(sql<boolean>`${productLeftKg} > 0`)
+      .where(({ not, exists, selectFrom }) =>
+        not(
+          exists(
+            selectFrom('statement')
+              .select('statement.id')
+              .whereRef('statement.productId', '=', 'product.id')
+              .where('statement.status', '=', 'issued')
+              .where('statement.stage', 'in', ['final', 'adjustment']),
+          ),
+        ),
+      );
+  return withWhereabouts(db, await query.execute(), gradeOf, scales);
+}
+
+/** Some products with where they are and what they hold. */
+export async function productsWithMetal(
+  db: Kysely<Database>,
+  ids: readonly string[],
+  { gradeOf, scales }: { gradeOf: GradeOf; scales: Scales },
+): Promise<StockProduct[]> {
+  const query = selectProducts(db).where('product.id', '=', sql<string>`any(${ids}::uuid[])`);
+  return withWhereabouts(db, await query.execute(), gradeOf, scales);
+}
