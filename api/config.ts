@@ -13,6 +13,8 @@ export interface Config {
   signInAlways: boolean;
   /** Make the owner's account and stop. */
   makeOwner: boolean;
+  /** Check the audit and the issued statements, and end. */
+  verify: boolean;
   /** Where the embedded database lives; of no meaning with a database URL. */
   dataDir: string;
   /** Start the owner's own mill with nothing in it, instead of the invented season. */
@@ -32,6 +34,8 @@ export const help = `Poursheet: production economics and settlement for a small 
   npm start -- --empty           start with your own mill, which begins empty
   npm start -- --make-owner      make the owner's account, or give it a new password;
                                  name and password are asked for. With --empty for your own mill
+  npm start -- --verify          check that the books are as they were written, and end.
+                                 With --empty for your own mill
 
 Settings, as a flag or as an environment variable:
   --data DIR     DATA_DIR        where the records are kept
@@ -121,6 +125,7 @@ export function readConfig(args: string[], env: Record<string, string | undefine
     origins,
     signInAlways: origins.length > 0,
     makeOwner: flags['make-owner'] === true,
+    verify: flags['verify'] === true,
     dataDir: directory(read('data', join(homedir(), 'poursheet-data', empty ? 'mill' : 'demo'))),
     empty,
     databaseUrl: read('database', '') || undefined,
@@ -141,6 +146,7 @@ function readFlags(args: string[]): Record<string, string | true | undefined> {
         'make-owner': { type: 'boolean' },
         database: { type: 'string' },
         log: { type: 'string' },
+        verify: { type: 'boolean' },
         help: { type: 'boolean', short: 'h' },
       },
     });

@@ -16,6 +16,7 @@ import { help, readConfig, type Config } from './config.ts';
 import { log, logError, setLogLevel } from './log.ts';
 import { createSite } from './site.ts';
 import { startMessage } from './start-message.ts';
+import { verifyBooks } from './audit/verify-books.ts';
 
 /** How long requests under way may take to end once the program is told to stop, in milliseconds. */
 const STOP_WAIT_MS = 5_000;
@@ -90,6 +91,12 @@ async function main(): Promise<void> {
       return;
     }
     setLogLevel(config.logLevel);
+    if (config.verify) {
+      const { text, exitCode } = await verifyBooks(config);
+      say(text);
+      process.exitCode = exitCode;
+      return;
+    }
     await start(config, running);
     if (config.makeOwner) {
       await stop(running);

@@ -19,6 +19,11 @@ const versioned: Record<string, { table: Versioned; what: string }> = {
   batches: { table: 'batch', what: 'batch' },
   products: { table: 'product', what: 'product' },
   statements: { table: 'statement', what: 'statement' },
+  days: { table: 'productionDay', what: 'day' },
+  shipments: { table: 'shipment', what: 'shipment' },
+  'supply-purchases': { table: 'supplyPurchase', what: 'purchase' },
+  'supply-counts': { table: 'supplyCount', what: 'count' },
+  expenses: { table: 'expense', what: 'expense' },
   'buyer-statements': { table: 'buyerStatement', what: 'buyer’s statement' },
 };
 

@@ -11,6 +11,7 @@ describe('the settings', () => {
       origins: [],
       signInAlways: false,
       makeOwner: false,
+      verify: false,
       dataDir: join(homedir(), 'poursheet-data', 'demo'),
       empty: false,
       databaseUrl: undefined,
