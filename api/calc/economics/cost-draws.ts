@@ -158,7 +158,7 @@ function fillNetCost(
 /** What decides the costs of a treatment, to tell two options that cost the same. */
 function costKey({ lotDryMassKg }: DecideInput, option: InHouseOption): string {
   const { id: _id, name: _name, estimate: _estimate, otherAssays: _assays, ...costs } = option;
-  return `cost/${JSON.stringify([lotDryMassKg, costs])}`;
+  return JSON.stringify([lotDryMassKg, costs]);
 }
 
 /**
@@ -174,7 +174,7 @@ export function drawCosts(input: DecideInput, option: DecisionOption, shared: Sh
     meanCashUpFront: -sumOf(outlays),
   };
   if (option.kind === 'sale') return { netCost: null, ...costs };
-  const [netCost] = shared.derived(costKey(input, option), [], 1, ([column]) =>
+  const [netCost] = shared.derived('cost', costKey(input, option), [], 1, ([column]) =>
     fillNetCost(input, option, shared, column!),
   );
   return { netCost: netCost!, ...costs };

@@ -45,7 +45,7 @@ function concentrateDraws(
   const { Au, Ag } = draws.gradeGpt;
   const assayed = buyerAssayFactors(option, shared);
   const from = [Au, Ag, assayed.Au, assayed.Ag];
-  const [gold, silver] = shared.derived(`assayed/${option.id}`, from, 2, ([goldGpt, silverGpt]) => {
+  const [gold, silver] = shared.derived('assayed', option.id, from, 2, ([goldGpt, silverGpt]) => {
     product(Au, assayed.Au, goldGpt!);
     product(Ag, assayed.Ag, silverGpt!);
   });
@@ -86,7 +86,7 @@ function barDraws(
   const recovery = draws.recoveryFrac[option.treatmentId]!;
   const finenessGpt = 1e6 * option.doreFinenessFrac;
   const from = [Au, Ag, recovery.Au, recovery.Ag, finenessGpt];
-  const [barPerKg, gold, silver] = shared.derived(`bar/${option.treatmentId}`, from, 3, (columns) =>
+  const [barPerKg, gold, silver] = shared.derived('bar', option.treatmentId, from, 3, (columns) =>
     fillBar({ Au, Ag }, recovery, finenessGpt, columns as [Float64Array, Float64Array, Float64Array]),
   );
   const barKg = varying(barPerKg!, lotDryMassKg);

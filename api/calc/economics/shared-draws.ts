@@ -16,16 +16,18 @@ export interface SharedDraws {
   drawCount: number;
   /** Gold and silver price after a number of days (rounded to whole days), as multiples of today's. */
   priceFactors: (horizonDays: number) => Record<Metal, Float64Array>;
+  /** One of the `derived`, of a kind named by the last part of the stream. */
   amount: (amount: Amount, stream: string) => Float64Array;
   /** The mean of the same draws, which for another amount of the same shape needs no new draws. */
   amountMean: (amount: Amount, stream: string) => number;
   /** Lognormal factors of mean 1. */
   factor: (relativeSd: number, stream: string) => Float64Array;
   /**
-   * So many columns worked from others, kept while they are worked from the very same columns and figures; after
-   * that they are filled anew, so nobody may hold on to them.
+   * So many columns worked from others, kept while they are worked from the very same columns and figures, and of a
+   * kind only the last few that were asked for; then they are filled anew, so nobody may hold on to them.
    */
   derived: (
+    kind: string,
     key: string,
     from: readonly (Float64Array | number)[],
     count: number,
@@ -34,6 +36,9 @@ export interface SharedDraws {
   /** Room for a buyer's payments that are only looked at and not kept. */
   room: () => EstimateDraws;
 }
+
+/** Two options are compared at a time, so that of each kind the columns of two are at hand without being worked again. */
+const KEPT_OF_A_KIND = 2;
 
 type Triangular = Exclude<Amount, number>;
 
@@ -52,29 +57,42 @@ export function shareDraws({
   seed,
 }: Pick<DecideInput, 'draws' | 'prices' | 'seed'>): SharedDraws {
   const { drawCount } = draws;
-  const keptAmounts = new Map<string, { amount: Triangular; values: Float64Array; mean: number }>();
+  const firstAmounts = new Map<string, { amount: Triangular; mean: number }>();
   const keptFactors = new Map<string, Float64Array>();
   const keptPrices = new Map<number, Record<Metal, Float64Array>>();
   const keptDerived = new Map<
     string,
-    { from: readonly (Float64Array | number)[]; columns: Float64Array[] }
+    { key: string; from: readonly (Float64Array | number)[]; columns: Float64Array[] }[]
   >();
   const paths: KeptPaths = new Map();
   let room: EstimateDraws | null = null;
-  const drawAmount = (amount: Triangular, stream: string) => {
-    const { uniform } = createRandom(seed, stream);
-    const quantile = triangularQuantileOf(amount);
-    const values = new Float64Array(drawCount);
-    for (let n = 0; n < drawCount; n++) values[n] = quantile(uniform());
-    return values;
+  const derived: SharedDraws['derived'] = (kind, key, from, count, fill) => {
+    const kept = keptDerived.get(kind) ?? [];
+    const known = kept.find((one) => one.key === key);
+    const others = kept.filter((one) => one !== known);
+    const oldest = known !== undefined || others.length < KEPT_OF_A_KIND ? undefined : others.shift();
+    const columns =
+      known?.columns ?? oldest?.columns ?? Array.from({ length: count }, () => new Float64Array(drawCount));
+    if (known === undefined || known.from.some((one, place) => one !== from[place])) fill(columns);
+    keptDerived.set(kind, [...others, { key, from, columns }]);
+    return columns;
   };
-  /** The first amount of a stream is kept: what-ifs come back to it. */
-  const keptAmount = (amount: Triangular, stream: string) => {
-    let first = keptAmounts.get(stream);
+  const drawAmount = (amount: Triangular, stream: string): Float64Array => {
+    const kind = `amount/${stream.slice(stream.lastIndexOf('/') + 1)}`;
+    const { low, mode, high } = amount;
+    const [column] = derived(kind, stream, [low, mode, high], 1, ([values]) => {
+      const { uniform } = createRandom(seed, stream);
+      const quantile = triangularQuantileOf(amount);
+      for (let n = 0; n < drawCount; n++) values![n] = quantile(uniform());
+    });
+    return column!;
+  };
+  /** The mean of the first amount of a stream is kept: what-ifs come back to it. */
+  const firstAmount = (amount: Triangular, stream: string) => {
+    let first = firstAmounts.get(stream);
     if (first === undefined) {
-      const values = drawAmount(amount, stream);
-      first = { amount, values, mean: meanOfDraws(values) };
-      keptAmounts.set(stream, first);
+      first = { amount, mean: meanOfDraws(drawAmount(amount, stream)) };
+      firstAmounts.set(stream, first);
     }
     return first;
   };
@@ -88,14 +106,13 @@ export function shareDraws({
     },
     amount: (amount, stream) => {
       if (typeof amount === 'number') return new Float64Array(drawCount).fill(amount);
-      const first = keptAmount(amount, stream);
-      return sameAmount(first.amount, amount) ? first.values : drawAmount(amount, stream);
+      return drawAmount(amount, stream);
     },
     amountMean: (amount, stream) => {
       if (typeof amount === 'number') return amount;
       const { low, mode, high } = amount;
       if (!(high > low)) return mode;
-      const first = keptAmount(amount, stream);
+      const first = firstAmount(amount, stream);
       const { low: firstLow, high: firstHigh } = first.amount;
       if (sameAmount(first.amount, amount)) return first.mean;
       if (!(firstHigh > firstLow) || !sameShape(first.amount, amount))
@@ -113,14 +130,7 @@ export function shareDraws({
       keptFactors.set(key, column);
       return column;
     },
-    derived: (key, from, count, fill) => {
-      const known = keptDerived.get(key);
-      if (known !== undefined && known.from.every((one, place) => one === from[place])) return known.columns;
-      const columns = known?.columns ?? Array.from({ length: count }, () => new Float64Array(drawCount));
-      fill(columns);
-      keptDerived.set(key, { from, columns });
-      return columns;
-    },
+    derived,
     room: () => (room ??= estimateRoom(drawCount)),
   };
 }

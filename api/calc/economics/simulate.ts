@@ -14,11 +14,11 @@ export interface OptionDraws {
   option: DecisionOption;
   netValue: Float64Array;
   payment: Omit<PaymentDraws, 'netPayment'>;
-  costs: CostDraws;
+  costs: Omit<CostDraws, 'netCost'>;
 }
 
 /** Takes the owner's costs off what the buyer pays, in place. */
-function takeOff({ netCost, meanNetCost }: CostDraws, from: Float64Array): Float64Array {
+function takeOff(netCost: Float64Array | null, meanNetCost: number, from: Float64Array): Float64Array {
   if (netCost === null) for (let n = 0; n < from.length; n++) from[n]! -= meanNetCost;
   else for (let n = 0; n < from.length; n++) from[n]! -= netCost[n]!;
   return from;
@@ -40,11 +40,21 @@ export function simulate(
   options: DecisionOption[],
   shared: SharedDraws = shareDraws(input),
 ): OptionDraws[] {
-  return options.map((option) => {
-    const { netPayment, ...payment } = drawPayment(input, option, shared);
-    const costs = drawCosts(input, option, shared);
-    return { option, netValue: takeOff(costs, netPayment), payment, costs };
-  });
+  // One treatment after the other, so that its bar and its costs are worked once for all its buyers.
+  const wayOf = (option: DecisionOption) => (option.kind === 'in-house' ? option.treatmentId : '');
+  const drawn = new Map(
+    options
+      .toSorted((a, b) => wayOf(a).localeCompare(wayOf(b)))
+      .map((option): [DecisionOption, OptionDraws] => {
+        const { netPayment, ...payment } = drawPayment(input, option, shared);
+        const { netCost, ...costs } = drawCosts(input, option, shared);
+        return [
+          option,
+          { option, netValue: takeOff(netCost, costs.meanNetCost, netPayment), payment, costs },
+        ];
+      }),
+  );
+  return options.map((option) => drawn.get(option)!);
 }
 
 /** A decision with all its draws: what the ranking, the drivers and the value of information are worked from. */
