@@ -1,6 +1,7 @@
 import type { Finding } from '../finding.ts';
 import type { Measured } from '../measured.ts';
-import { figure, percentFigure } from './figures.ts';
+import { figure, gptUnit, gradeFigure, percentFigure } from './figures.ts';
+import type { GradeUnit } from './figures.ts';
 import { measuredFrom, minus, over, plus, scaledBy, times, traced } from './traced.ts';
 import type { Traced } from './traced.ts';
 import { weighedG } from './weighing.ts';
@@ -25,6 +26,8 @@ export interface MetalClosureInput {
   products: AssayedProduct[];
   /** Lab assay of the sample as received. */
   headGpt: Measured | null;
+  /** The unit of grades in sentences. */
+  gradeUnit?: GradeUnit;
 }
 
 export interface MetalClosure {
@@ -113,14 +116,14 @@ function closureFindings({ metal, headGpt }: MetalClosureInput, unaccounted: Mea
 }
 
 function productFindings(
-  { metal, products, headGpt }: MetalClosureInput,
+  { metal, products, headGpt, gradeUnit = gptUnit }: MetalClosureInput,
   unaccounted: Measured | null,
 ): Finding[] {
   return products.flatMap(({ name, massG, gradeGpt }, i): Finding[] => {
     if (gradeGpt !== null || massG === 0) return [];
     const wouldHold =
       unaccounted && headGpt && unaccounted.value > 0
-        ? ` If it held all that is unaccounted for it would run ${figure((1000 * unaccounted.value) / massG)} g/t, ${percentFigure((1000 * unaccounted.value) / massG / headGpt.value)} of the head.`
+        ? ` If it held all that is unaccounted for it would run ${gradeFigure((1000 * unaccounted.value) / massG, gradeUnit)} ${gradeUnit.name}, ${percentFigure((1000 * unaccounted.value) / massG / headGpt.value)} of the head.`
         : '';
     return [
       {

@@ -1,3 +1,5 @@
+import { gptUnit } from '../assay/figures.ts';
+import type { GradeUnit } from '../assay/figures.ts';
 import { closeMetal } from '../assay/metal-closure.ts';
 import type { AssayedProduct, MetalClosure } from '../assay/metal-closure.ts';
 import { usualAssayUncertainty } from '../assay/lab-assay.ts';
@@ -66,6 +68,7 @@ export function closeSmelt(
   record: TestSmeltFacts,
   facts: SmeltFacts,
   result: TestSmeltResult,
+  gradeUnit: GradeUnit = gptUnit,
 ): SmeltClosure[] {
   return (['Au', 'Ag'] as const).flatMap((metal): SmeltClosure[] => {
     const bead = beadMetalMg(record, result, metal);
@@ -84,6 +87,7 @@ export function closeSmelt(
       beadMetalMg: bead,
       products: assayed,
       headGpt: head,
+      gradeUnit,
     });
     if (closure === null) return [];
     const pointerOf = (path: string): string => {

@@ -16,7 +16,8 @@ import {
   trialsQuery,
   useBooksChanged,
 } from '../../lib/bench-queries.ts';
-import { useFormat } from '../../lib/owner.ts';
+import { gradeUnitOf } from '../../lib/grade-unit.ts';
+import { useFormat, useOwner } from '../../lib/owner.ts';
 import type { Formatter } from '../../lib/format.ts';
 import { useRecordId } from '../../lib/use-record-id.ts';
 import { percentMeasured } from '../../lib/worked-tests.ts';
@@ -60,6 +61,7 @@ export function TestSmeltPage() {
   );
   const worked = useMemo(() => (facts === null ? null : workRecord(record, facts)), [record, facts]);
   const format = useFormat();
+  const owner = useOwner();
   if (trial === undefined || lot === undefined || facts === null || worked === null)
     throw new Error('The trial or the lot of this test smelt is not in the books.');
   const { result, findings } = worked;
@@ -97,7 +99,7 @@ export function TestSmeltPage() {
       <ResultFacts result={result} roasted={record.roasted} />
       <SplitByLab record={record} facts={facts} />
       <BudgetTables result={result} record={record} balances={balances.data} />
-      <MetalClosures closures={closeSmelt(record, facts, result)} />
+      <MetalClosures closures={closeSmelt(record, facts, result, gradeUnitOf(owner))} />
       <h2>Weighings</h2>
       <WeighingTable record={record} balances={balances.data} supplies={supplies.data} />
       {record.remarks === '' ? null : <p>Remarks: {record.remarks}</p>}
