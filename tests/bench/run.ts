@@ -1,23 +1,32 @@
 import { writeFileSync } from 'node:fs';
 import { cpus, totalmem } from 'node:os';
 import { join } from 'node:path';
-import { decisionSection } from './decision-section.ts';
-import { inferenceSection } from './inference-section.ts';
 import { benchFolder, hasTaskset, onOneCore, type Section } from './section.ts';
-import { settlementSection } from './settlement-section.ts';
 
 /**
  * Measures on one core: `npm run bench`, or `npm run bench -- Settlement` for one section, which is then only
- * printed. Each measurement is a process of its own, held to one core where `taskset` is at hand, so that its peak
- * memory and time are its own.
+ * printed. Each measurement is a process of its own, which loads no other section, held to one core where `taskset`
+ * is at hand, so that its peak memory and time are its own.
  */
-const SECTIONS: Section[] = [decisionSection, inferenceSection, settlementSection];
+const SECTIONS: Record<string, () => Promise<Section>> = {
+  Decision: async () => (await import('./decision-section.ts')).decisionSection,
+  'Grade and recovery': async () => (await import('./inference-section.ts')).inferenceSection,
+  Settlement: async () => (await import('./settlement-section.ts')).settlementSection,
+};
 
-function resultsOf({ title, measures }: Section): Record<string, unknown> {
+async function sectionNamed(asked: string): Promise<Section> {
+  const name = Object.keys(SECTIONS).find((one) => one.toLowerCase() === asked.toLowerCase());
+  const load = name === undefined ? undefined : SECTIONS[name];
+  if (load === undefined)
+    throw new Error(`There is no section ${asked}; there are ${Object.keys(SECTIONS).join(', ')}.`);
+  return load();
+}
+
+function resultsOf(name: string, { measures }: Section): Record<string, unknown> {
   return Object.fromEntries(
-    Object.keys(measures).map((name) => [
-      name,
-      JSON.parse(onOneCore(process.execPath, [import.meta.filename, 'measure', title, name])),
+    Object.keys(measures).map((measure) => [
+      measure,
+      JSON.parse(onOneCore(process.execPath, [import.meta.filename, 'measure', name, measure])),
     ]),
   );
 }
@@ -34,22 +43,22 @@ function head(): string {
   ].join('\n');
 }
 
-const written = (section: Section): string => `## ${section.title}\n\n${section.write(resultsOf(section))}`;
+async function written(name: string): Promise<string> {
+  const section = await sectionNamed(name);
+  return `## ${section.title}\n\n${section.write(resultsOf(name, section))}`;
+}
 
-const [, , asked, title, name] = process.argv;
+const [, , asked, name = '', measureName = ''] = process.argv;
 if (asked === 'measure') {
-  const measure = SECTIONS.find((one) => one.title === title)?.measures[name ?? ''];
-  if (measure === undefined) throw new Error(`There is no measurement ${name} in a section ${title}.`);
+  const measure = (await sectionNamed(name)).measures[measureName];
+  if (measure === undefined) throw new Error(`There is no measurement ${measureName} in ${name}.`);
   process.stdout.write(JSON.stringify(await measure()));
 } else if (asked !== undefined) {
-  const section = SECTIONS.find((one) => one.title.toLowerCase() === asked.toLowerCase());
-  if (section === undefined)
-    throw new Error(
-      `There is no section ${asked}; there are ${SECTIONS.map((one) => one.title).join(', ')}.`,
-    );
-  process.stdout.write(`${written(section)}\n`);
+  process.stdout.write(`${await written(asked)}\n`);
 } else {
-  const text = `${[head(), ...SECTIONS.map(written)].join('\n\n')}\n`;
+  const parts = [head()];
+  for (const section of Object.keys(SECTIONS)) parts.push(await written(section));
+  const text = `${parts.join('\n\n')}\n`;
   writeFileSync(join(benchFolder, 'report.md'), text);
   process.stdout.write(text);
 }

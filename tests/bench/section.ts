@@ -4,7 +4,7 @@ import { join } from 'node:path';
 
 /** A part of the bench: what it measures, each in a process of its own, and how the report tells it. */
 export interface Section {
-  /** Its heading in the report, and what `npm run bench -- <title>` measures alone. */
+  /** Its heading in the report. */
   title: string;
   measures: Record<string, () => unknown>;
   write: (results: Record<string, unknown>) => string;

@@ -8,7 +8,6 @@ import { statementReport } from '../../reports/model/statement-report.ts';
 import { inventedParcel } from './invented-parcels.ts';
 import { firstAndBest, rounded, table } from './report-table.ts';
 import { sectionOf } from './section.ts';
-import { measureArchive } from './statement-archive.ts';
 import { peakMb, stopwatch, timed, timedAsync, type Time } from './timing.ts';
 
 const PARCELS = 10_000;
@@ -157,7 +156,8 @@ export const settlementSection = sectionOf({
     parcels: measureParcels,
     plainPdf: () => measurePdfs(plain),
     fullPdf: () => measurePdfs((input) => input),
-    archive: () => measureArchive(ARCHIVED),
+    // Loaded only to be measured, because the database and the API are large.
+    archive: async () => (await import('./statement-archive.ts')).measureArchive(ARCHIVED),
     comparison: measureComparison,
   },
   write: ({ parcels, plainPdf, fullPdf, archive, comparison }) => {
