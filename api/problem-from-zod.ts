@@ -29,7 +29,12 @@ function fieldErrors(issue: Issue, above: readonly PropertyKey[], input: unknown
 function fieldError(path: readonly PropertyKey[], message: string, input: unknown): FieldError {
   const pointer = pointerOf(path);
   const value = valueAt(path, input);
-  const given = value === undefined ? 'is missing' : `is ${shownValue(value)}`;
+  const given =
+    value === undefined
+      ? 'is missing'
+      : Array.isArray(value)
+        ? `has ${value.length === 1 ? 'one entry' : `${value.length} entries`}`
+        : `is ${shownValue(value)}`;
   const detail = `${fieldLabel(pointer)} ${given}: ${message}${message.endsWith('.') ? '' : '.'}`;
   return value === undefined || typeof value === 'object' ? { pointer, detail } : { pointer, detail, value };
 }

@@ -1,3 +1,4 @@
+import { dayWords } from '../../api/calc/day-words.ts';
 import { placeOfTwoDigits } from '../charts/number-text.ts';
 import { Dec, grouped, isDecimalText, sumOf } from '../../api/calc/money.ts';
 
@@ -54,17 +55,8 @@ export function formatRange({ p10, p50, p90 }: { p10: number; p50: number; p90: 
   return `${atPlace(p50)} (${atPlace(p10)} to ${atPlace(p90)})`;
 }
 
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
-
-/** An ISO date as it prints: '2026-07-03' → '3 Jul 2026'; the month is a word, so that it cannot be taken for the day. */
-export function formatDate(isoDate: string): string {
-  const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(isoDate);
-  const month = match === null ? undefined : MONTHS[Number(match[2]) - 1];
-  if (match === null || month === undefined) {
-    throw new Error(`"${isoDate}" is not an ISO date such as 2026-07-03.`);
-  }
-  return `${Number(match[3])} ${month} ${match[1]}`;
-}
+/** An ISO date as it prints, here as in the settlement. */
+export const formatDate = dayWords;
 
 /** The exact sum of decimal texts, as decimal text. */
 export function sumText(values: readonly string[]): string {

@@ -29,7 +29,7 @@ describeInBrowser('the furnace bench of a new mill, on a phone', (browser) => {
     await field('Wet mass').fill('1,240.5');
     await field('Moisture').fill('10');
     await page.getByRole('button', { name: 'Enter this lot' }).click();
-    await page.getByRole('alert').getByText('can be read in two ways').waitFor();
+    await page.getByRole('alert').getByText('it is not clear whether').waitFor();
     await field('Wet mass').fill('200');
     await page.getByText('Dry mass: 180 kg.').waitFor();
     const [season] = await read<{ startsOn: string }[]>('/seasons');

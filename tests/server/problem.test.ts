@@ -38,7 +38,7 @@ describe('a refused request', () => {
       '/unit Unit is "kg": must be mg or g.',
       '/takenOn Taken on is "1 March": must be a date as YYYY-MM-DD.',
       '/trials/0/leadG Trials 1, lead is "30": must be a number of grams.',
-      '/trials Trials is a list of 1: must have at least 2 entries.',
+      '/trials Trials has one entry: must have at least 2 entries.',
       '/colour Colour is "yellow": is not a field of this request.',
     ]);
   });

@@ -42,7 +42,7 @@ describe('parseDecimal', () => {
     (typed) => {
       expect(parseDecimal(typed, point)).toEqual({
         ok: false,
-        message: `“${typed}” can be read in two ways. Write the decimals after a point, and no comma.`,
+        message: `“${typed}” has a comma, and it is not clear whether that marks thousands or decimals. Write decimals after a point, and nothing between thousands.`,
       });
     },
   );

@@ -24,7 +24,7 @@ export function parseDecimal(typed: string, options: { decimalComma: boolean }):
   if (text.includes(other)) {
     return {
       ok: false,
-      message: `“${typed.trim()}” can be read in two ways. Write the decimals after a ${signName}, and no ${otherName}.`,
+      message: `“${typed.trim()}” has a ${otherName}, and it is not clear whether that marks thousands or decimals. Write decimals after a ${signName}, and nothing between thousands.`,
     };
   }
   const pattern = new RegExp(`^-?(?:(?:${grouped}|\\d+)(?:\\${sign}\\d*)?|\\${sign}\\d+)$`);

@@ -1,3 +1,4 @@
+import { dayWords } from '../day-words.ts';
 import type { Finding } from '../finding.ts';
 import { Dec, grouped } from '../money.ts';
 import type { QuotedBasis } from '../terms/metal-terms.ts';
@@ -27,7 +28,8 @@ export function fromQuotations(
     })),
   );
   const period = quotationalPeriod({ priceBasis: basis, dates });
-  const periodText = 'reason' in period ? period.reason : `${period.from} to ${period.to}`;
+  const periodText =
+    'reason' in period ? period.reason : `${dayWords(period.from)} to ${dayWords(period.to)}`;
   if (!found.complete && stage === 'final') {
     blocker(
       run,
@@ -81,7 +83,7 @@ const workings = new WeakMap<readonly Quotation[], string>();
 function meanWorking({ quotationsUsed, sum }: PriceFromQuotations): string {
   let working = workings.get(quotationsUsed);
   if (working === undefined) {
-    const list = quotationsUsed.map(({ date, price }) => `${date} ${grouped(price)}`).join('; ');
+    const list = quotationsUsed.map(({ date, price }) => `${dayWords(date)} ${grouped(price)}`).join('; ');
     working = `${list}; sum over the number of quotations: ${grouped(sum.toFixed())} ÷ ${quotationsUsed.length}`;
     workings.set(quotationsUsed, working);
   }

@@ -1,3 +1,4 @@
+import { dayWords } from '../day-words.ts';
 import type { PriceTerms } from '../terms/metal-terms.ts';
 import { dateOfEvent } from '../terms/price-period.ts';
 import { chosenPrice } from './chosen-price.ts';
@@ -134,7 +135,7 @@ export function exchangeRate(run: SettlementRun, currency: string): Figure | nul
     addLine(run, {
       id: `prices/exchange/${currency}`,
       section: 'prices',
-      label: `${currency}, ${clause.source}, ${chosen.date}`,
+      label: `${currency}, ${clause.source}, ${dayWords(chosen.date)}`,
       working: shown(rate),
       result: rate,
     });

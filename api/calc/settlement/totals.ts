@@ -1,3 +1,4 @@
+import { dayWords } from '../day-words.ts';
 import { interestDays } from '../calendar.ts';
 import { Dec } from '../money.ts';
 import { percentText } from '../terms/payable-form.ts';
@@ -87,7 +88,7 @@ function parties({ terms }: SettlementRun): { seller: string; buyer: string } {
 function dueLabel(run: SettlementRun, reversed: boolean): string {
   const { seller, buyer } = parties(run);
   const due = paymentDueOn({ terms: run.terms, stage: run.input.stage, dates: run.input.dates });
-  const by = due === null ? '' : `, by ${due}`;
+  const by = due === null ? '' : `, by ${dayWords(due)}`;
   return reversed
     ? `Due from the ${seller} to the ${buyer}${by}`
     : `Due from the ${buyer} to the ${seller}${by}`;
@@ -142,7 +143,7 @@ function previousPayments(run: SettlementRun) {
     addLine(run, {
       id: `previous/${paid.statementNumber}`,
       section: 'previous',
-      label: `Paid on statement ${paid.statementNumber}${paid.paidOn ? `, ${paid.paidOn}` : ''}`,
+      label: `Less statement ${paid.statementNumber}${paid.paidOn ? ` of ${dayWords(paid.paidOn)}` : ''}`,
       working: shown(amount),
       amount: amount.value.neg(),
     });

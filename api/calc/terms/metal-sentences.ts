@@ -1,3 +1,4 @@
+import { dayWords } from '../day-words.ts';
 import { grouped } from '../money.ts';
 import { roundingSentence } from '../rounding.ts';
 import { escalatorSentence } from './charge-sentences.ts';
@@ -84,7 +85,7 @@ export function periodWords(period: QuotationalPeriod): string {
     case 'calendar-days':
       return daysWords(period.from, period.to, 'calendar', eventWords(period.event));
     case 'dates':
-      return `${period.from} to ${period.to}`;
+      return `${dayWords(period.from)} to ${dayWords(period.to)}`;
   }
 }
 

@@ -5,7 +5,7 @@ import { percentText } from './payable-form.ts';
 import { chargeSentence, creditSentence, escalatorSentence, penaltySentence } from './charge-sentences.ts';
 import { metalSentences } from './metal-sentences.ts';
 import { royaltySentence, taxSentence } from './royalty-sentences.ts';
-import type { Terms } from './terms.ts';
+import type { PaymentTerms, Terms } from './terms.ts';
 import { eventWords, list } from './words.ts';
 
 export interface TermsSentence {
@@ -162,6 +162,11 @@ function valuationSentences({ valuation }: Terms): TermsSentence[] {
   ];
 }
 
+function dueWords({ days, dayKind, after }: PaymentTerms): string {
+  if (days === 0) return `on the day of ${eventWords(after)}`;
+  return `${days} ${dayKind} ${days === 1 ? 'day' : 'days'} after ${eventWords(after)}`;
+}
+
 function paymentSentences(terms: Terms): TermsSentence[] {
   const sentences: TermsSentence[] = [];
   const add = (sentence: string) => sentences.push({ clause: 'Payment', sentence });
@@ -178,9 +183,7 @@ function paymentSentences(terms: Terms): TermsSentence[] {
     );
   }
   for (const payment of terms.payment) {
-    add(
-      `The ${payment.stage.replaceAll('-', ' ')} payment is due ${payment.days} ${payment.dayKind} days after ${eventWords(payment.after)}.`,
-    );
+    add(`The ${payment.stage.replaceAll('-', ' ')} payment is due ${dueWords(payment)}.`);
   }
   if (terms.interest !== null) {
     const { period } = terms.interest;

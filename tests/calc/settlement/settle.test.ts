@@ -408,8 +408,8 @@ describe('advances, interest and what was paid before', () => {
     const dates = { ...NO_DATES, arrivedOn: '2026-05-08', statementOn: '2026-06-02' };
     const label = (stage: SettlementInput['stage'], known: SettlementInput['dates'] = dates) =>
       lineOf(work({ payment }, { stage, dates: known }), 'total/total').label;
-    expect(label('provisional')).toBe('Due from the buyer to the seller, by 2026-05-15');
-    expect(label('final')).toBe('Due from the buyer to the seller, by 2026-07-02');
+    expect(label('provisional')).toBe('Due from the buyer to the seller, by 15 May 2026');
+    expect(label('final')).toBe('Due from the buyer to the seller, by 2 Jul 2026');
     expect(label('final', NO_DATES)).toBe('Due from the buyer to the seller');
   });
 

@@ -119,6 +119,7 @@ function ForecastTable({ batch }: { batch: Batch }) {
     const texts = format.range({ low: p10 * factor, median: p50 * factor, high: p90 * factor }, unit);
     return { cells: { label, low: texts.low, median: texts.median, high: texts.high, actual } };
   };
+  const unsettled = batch.status === 'cancelled' ? 'nothing: cancelled' : 'not settled yet';
   const bars = batch.products.filter((product) => product.kind === 'bar');
   /** Payable by the newest statement; until there is one, what the bars hold by our own assay. */
   const ounces = (payable: string | null, fineness: 'goldFinenessFrac' | 'silverFinenessFrac'): string => {
@@ -126,7 +127,7 @@ function ForecastTable({ batch }: { batch: Batch }) {
       return metalUnit === 'ozt'
         ? `${payable} ozt`
         : format.quantity('metalMassG', Number(payable) * gramsPerTroyOunce, 1);
-    if (bars.length === 0) return 'not settled yet';
+    if (bars.length === 0) return unsettled;
     if (bars.some((bar) => bar[fineness] === null)) return 'not assayed yet';
     const grams = bars.reduce((sum, bar) => sum + Number(bar.massKg) * 1000 * Number(bar[fineness]), 0);
     return `${format.quantity('metalMassG', grams, metalUnit === 'ozt' ? 3 : 1)} in bars, by own assay`;
@@ -147,7 +148,7 @@ function ForecastTable({ batch }: { batch: Batch }) {
             'Net value',
             { unit: currency },
             forecast.netValue,
-            batch.actualNetValue === null ? 'not settled yet' : format.money(batch.actualNetValue, currency),
+            batch.actualNetValue === null ? unsettled : format.money(batch.actualNetValue, currency),
           ),
           row(
             'Payable gold',

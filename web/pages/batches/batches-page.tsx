@@ -72,7 +72,9 @@ export function BatchesPage() {
                 ),
                 actual:
                   batch.actualNetValue === null || batch.settled === null
-                    ? 'not settled yet'
+                    ? batch.status === 'cancelled'
+                      ? 'nothing: cancelled'
+                      : 'not settled yet'
                     : `${format.money(batch.actualNetValue, batch.currency)} (${stageWords[batch.settled.stage] ?? batch.settled.stage})`,
               },
             }))}

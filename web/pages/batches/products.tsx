@@ -1,8 +1,10 @@
+import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import type { Batch, Product } from '../../../api/schemas/batch.ts';
 import { productKinds } from '../../../api/schemas/batch.ts';
 import { api, ifMatch, send } from '../../api.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
+import { statementsQuery } from '../../lib/book-queries.ts';
 import { at } from '../../lib/binding.ts';
 import { useDraft } from '../../lib/drafts.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
@@ -23,6 +25,7 @@ import { productWords } from './batch-words.ts';
 
 /** What the batch gave: bars or a parcel to be settled, and what was kept. */
 export function Products({ batch }: { batch: Batch }) {
+  const { data: statements } = useSuspenseQuery(statementsQuery);
   const format = useFormat();
   const booksChanged = useBooksChanged();
   const fineness = (frac: string | null): string =>
@@ -65,17 +68,22 @@ export function Products({ batch }: { batch: Batch }) {
                       Settle {product.code}
                     </Link>
                   ) : null}{' '}
-                  <ConfirmButton
-                    label={`Remove ${product.code}`}
-                    question={`Remove ${product.code}? It cannot be removed once a statement names it.`}
-                    confirmLabel="Remove"
-                    onConfirm={async () => {
-                      await send(
-                        api.products[':id'].$delete({ param: { id: product.id } }, ifMatch(product.version)),
-                      );
-                      await booksChanged();
-                    }}
-                  />
+                  {statements.some((one) => one.productId === product.id) ? null : (
+                    <ConfirmButton
+                      label={`Remove ${product.code}`}
+                      question={`Remove ${product.code}? It cannot be removed once a statement names it.`}
+                      confirmLabel="Remove"
+                      onConfirm={async () => {
+                        await send(
+                          api.products[':id'].$delete(
+                            { param: { id: product.id } },
+                            ifMatch(product.version),
+                          ),
+                        );
+                        await booksChanged();
+                      }}
+                    />
+                  )}
                 </>
               ),
             },
