@@ -55,8 +55,12 @@ export function formatRange({ p10, p50, p90 }: { p10: number; p50: number; p90: 
   return `${atPlace(p50)} (${atPlace(p10)} to ${atPlace(p90)})`;
 }
 
-/** An ISO date as it prints, here as in the settlement. */
-export const formatDate = dayWords;
+/** An ISO date as it prints, here as in the settlement; what is no date must not reach a print. */
+export function formatDate(isoDate: string): string {
+  const words = dayWords(isoDate);
+  if (words === isoDate) throw new Error(`"${isoDate}" is not an ISO date such as 2026-07-03.`);
+  return words;
+}
 
 /** The exact sum of decimal texts, as decimal text. */
 export function sumText(values: readonly string[]): string {
