@@ -9,6 +9,7 @@ export const navigation = [
     { to: '/prices', label: 'Prices & costs' },
     { to: '/treatments', label: 'Treatments' },
     { to: '/terms', label: 'Buyers’ terms' },
+    { to: '/supply-stock', label: 'Supplies in stock' },
     { to: '/decide', label: 'Decide' },
   ],
   [
@@ -16,6 +17,8 @@ export const navigation = [
     { to: '/settlements', label: 'Settlements' },
     { to: '/season', label: 'Season' },
   ],
+    { to: '/expenses', label: 'Expenses' },
+    { to: '/budget', label: 'Budget' },
   [
     { to: '/import', label: 'Import' },
     { to: '/settings', label: 'Settings' },

@@ -41,6 +41,16 @@ const routeTree = root.addChildren([
   page('/prices/enter', () => import('./pages/prices/enter-prices-page.tsx'), 'EnterPricesPage'),
   page('/prices/supplies/new', () => import('./pages/prices/supply-page.tsx'), 'NewSupplyPage'),
   page('/prices/supplies/$supplyId', () => import('./pages/prices/supply-page.tsx'), 'SupplyPage'),
+  page('/supply-stock', () => import('./pages/supply-stock/supply-stock-page.tsx'), 'SupplyStockPage'),
+  page('/supply-stock/buy', () => import('./pages/supply-stock/buy-page.tsx'), 'BuyPage'),
+  page('/supply-stock/count', () => import('./pages/supply-stock/count-page.tsx'), 'CountPage'),
+  page(
+    '/supply-stock/$supplyId',
+    () => import('./pages/supply-stock/supply-ledger-page.tsx'),
+    'SupplyLedgerPage',
+  ),
+  page('/expenses', () => import('./pages/expenses/expenses-page.tsx'), 'ExpensesPage'),
+  page('/budget', () => import('./pages/budget/budget-page.tsx'), 'BudgetPage'),
   page('/treatments', () => import('./pages/treatments/treatments-page.tsx'), 'TreatmentsPage'),
   page('/treatments/advice', () => import('./pages/advice/advice-page.tsx'), 'AdvicePage'),
   page('/treatments/new', () => import('./pages/treatments/edit-treatment-page.tsx'), 'NewTreatmentPage'),
@@ -87,6 +97,7 @@ const routeTree = root.addChildren([
   page('/import', () => import('./pages/import/import-page.tsx'), 'ImportPage'),
   page('/cupellation', () => import('./pages/cupellation/cupellation-page.tsx'), 'CupellationPage'),
   page('/balances/$balanceId', () => import('./pages/balances/balance-page.tsx'), 'BalancePage'),
+  page('/settings/accounts', () => import('./pages/settings/accounts-page.tsx'), 'AccountsPage'),
   page('/settings', () => import('./pages/settings/settings-page.tsx'), 'SettingsPage'),
 ]);
 

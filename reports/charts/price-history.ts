@@ -3,6 +3,7 @@ import { line } from 'd3-shape';
 import type { TableBlock } from '../model/report.ts';
 import type { Mark, Scene } from './scene.ts';
 import { fittingTicks, tickSizePt, valueScale } from './axis.ts';
+import { dateMarks, dayMs, timeOf } from './date-axis.ts';
 import { nameSizePt } from './lanes.ts';
 import { significantText } from './number-text.ts';
 import { emptyScene, finishScene, fitText, sceneMargin, textWidth } from './scene-tools.ts';
@@ -19,19 +20,8 @@ export interface PriceHistoryChart {
   period: { label: string; from: string; to: string; mean: number | null } | null;
 }
 
-const dayMs = 86_400_000;
 /** How far under the frame a period's bar stands. */
 const periodBarPt = 21;
-const monthNames = 'Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec'.split(' ');
-
-const timeOf = (date: string): number => Date.parse(`${date}T00:00:00Z`);
-
-function dateLabel(date: Date, spanDays: number): string {
-  if (spanDays <= 100) return `${date.getUTCDate()} ${monthNames[date.getUTCMonth()]}`;
-  if (spanDays <= 1500) return `${monthNames[date.getUTCMonth()]} ${date.getUTCFullYear()}`;
-  return String(date.getUTCFullYear());
-}
-
 function sortedQuotations(chart: PriceHistoryChart): { date: string; time: number; price: number }[] {
   return chart.quotations
     .map(({ date, price }) => ({ date, time: timeOf(date), price }))
@@ -184,42 +174,6 @@ function periodMarks(
   if (period.mean !== null && Number.isFinite(period.mean)) {
     const y = values(period.mean);
     marks.push({ kind: 'line', x1: from, y1: y, x2: to, y2: y, role: 'ink', width: 1.2, dash: [4, 3] });
-  }
-  return marks;
-}
-
-function dateMarks(
-  times: ReturnType<typeof scaleUtc<number>>,
-  bottom: number,
-  spanDays: number,
-  left: number,
-  frameWidth: number,
-): Mark[] {
-  const marks: Mark[] = [];
-  const labelRoom = textWidth('30 Mar 2000', tickSizePt) + 6;
-  const count = Math.max(1, Math.floor((frameWidth - left) / labelRoom));
-  let clearOf = left - 20;
-  let previous = '';
-  for (const tick of times.ticks(count)) {
-    const x = times(tick);
-    const label = dateLabel(tick, spanDays);
-    // Of a span of hours every tick has the same day.
-    if (label === previous) continue;
-    previous = label;
-    const half = textWidth(label, tickSizePt) / 2;
-    const inside = Math.min(Math.max(x, half + 1), frameWidth - half - 1);
-    marks.push({ kind: 'line', x1: x, y1: bottom, x2: x, y2: bottom + 4, role: 'muted', width: 0.8 });
-    if (inside - half < clearOf) continue;
-    clearOf = inside + half + 4;
-    marks.push({
-      kind: 'text',
-      x: inside,
-      y: bottom + 14,
-      text: label,
-      sizePt: tickSizePt,
-      role: 'muted',
-      anchor: 'middle',
-    });
   }
   return marks;
 }

@@ -10,6 +10,7 @@ import { latestQuotationsQuery } from '../../lib/price-queries.ts';
 import { todayHere } from '../../lib/today.ts';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
+import { ExchangeRates } from './exchange-rates.tsx';
 import { MetalPrices } from './metal-prices.tsx';
 import { SupplyTable } from './supply-table.tsx';
 import { UsualSupplies } from './usual-supplies.tsx';
@@ -55,11 +56,16 @@ export function PricesPage() {
         <Link className="button" to="/prices/supplies/new">
           New supply
         </Link>
+        <Link className="button" to="/supply-stock">
+          Supplies in stock
+        </Link>
       </p>
       <UsualSupplies supplies={supplies} />
       {supplies.length === 0 ? null : <SupplyTable supplies={supplies} today={today} />}
       <h2>Metals</h2>
       <MetalPrices latest={latest} today={today} />
+      <h2>Exchange rates</h2>
+      <ExchangeRates />
     </Page>
   );
 }

@@ -21,6 +21,11 @@ export function SettingsPage() {
       <MillForm mill={mill} />
       <Seasons seasons={seasons} />
       <Balances balances={balances} />
+      <h2>Account codes</h2>
+      <p>
+        The codes under which the accountant’s journal books each kind of amount:{' '}
+        <Link to="/settings/accounts">account codes</Link>.
+      </p>
       <h2>Losses in cupelling</h2>
       <p>
         Whether test smelts are corrected for what cupel and muffle keep, and the proofs that tell it:{' '}

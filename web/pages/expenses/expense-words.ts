@@ -1,0 +1,16 @@
+import type { Expense } from '../../../api/schemas/expense.ts';
+
+export const expenseWords: Record<Expense['kind'], string> = {
+  rent: 'Rent',
+  repair: 'Repairs',
+  permit: 'Permits',
+  insurance: 'Insurance',
+  power: 'Power and water',
+  transport: 'Transport',
+  assays: 'Assays',
+  fees: 'Fees',
+  wages: 'Wages not in batches or days',
+  'royalty-paid': 'Royalties paid',
+  'tax-paid': 'Production taxes paid',
+  other: 'Other',
+};

@@ -1,0 +1,87 @@
+import { useState } from 'react';
+import { queryOptions, useSuspenseQuery } from '@tanstack/react-query';
+import { Link } from '@tanstack/react-router';
+import type { AccountCode } from '../../../api/schemas/account-code.ts';
+import { api, send } from '../../api.ts';
+import { useBooksChanged } from '../../lib/bench-queries.ts';
+import { at, items } from '../../lib/binding.ts';
+import { useDraft } from '../../lib/drafts.ts';
+import { DraftNote } from '../../parts/draft-note.tsx';
+import { Fieldset } from '../../parts/fieldset.tsx';
+import { Form } from '../../parts/form.tsx';
+import { Lead } from '../../parts/lead.tsx';
+import { Page } from '../../parts/page.tsx';
+import { TextField } from '../../parts/text-field.tsx';
+
+const accountCodesQuery = queryOptions({
+  queryKey: ['account-codes'],
+  queryFn: () => send(api['account-codes'].$get()),
+});
+
+/** The codes of the accountant's chart, for the journal. */
+export function AccountsPage() {
+  const { data: codes } = useSuspenseQuery(accountCodesQuery);
+  const own = codes.filter(({ version }) => version > 0).length;
+  return (
+    <Page title="Account codes">
+      <Lead>
+        {own === 0
+          ? 'The codes are the suggested ones: they belong to no country’s chart. Put in those of your accountant; several kinds may share one code.'
+          : `${own} of ${codes.length} kinds of account have a code of your own; the others have the suggested one. Several kinds may share one code.`}
+      </Lead>
+      <p className="muted">
+        Which account is right is for your accountant to say: local law goes before anything suggested here.
+      </p>
+      <CodesForm codes={codes} />
+      <p>
+        <Link to="/settings">Settings</Link>
+      </p>
+    </Page>
+  );
+}
+
+function CodesForm(props: { codes: readonly AccountCode[] }) {
+  const [kept, setKept] = useState(props.codes);
+  const booksChanged = useBooksChanged();
+  const draft = useDraft(
+    'account-codes',
+    kept.map(({ kind, code, name }) => ({ kind, code, name })),
+  );
+  const { form } = draft;
+  const groups = [...new Set(kept.map(({ group }) => group))];
+  const rows = items(form);
+  return (
+    <>
+      <DraftNote state={draft.state} discard={draft.discard} />
+      <Form
+        label="Account codes"
+        saveLabel="Save the codes"
+        onSave={async () => {
+          const codes = form.value.flatMap(({ kind, code, name }) => {
+            const before = kept.find((one) => one.kind === kind);
+            return before === undefined || (before.code === code && before.name === name)
+              ? []
+              : [{ kind, code, name, version: before.version }];
+          });
+          if (codes.length > 0) setKept(await send(api['account-codes'].$put({ json: { codes } })));
+          draft.saved();
+          await booksChanged();
+        }}
+      >
+        {groups.map((group) => (
+          <Fieldset key={group} legend={group}>
+            {rows.map((row) => {
+              const account = kept.find(({ kind }) => kind === row.value.kind);
+              return account === undefined || account.group !== group ? null : (
+                <Fieldset key={account.kind} legend={account.meaning.replace(/\.$/, '')}>
+                  <TextField label="Name" required maxLength={120} {...at(row, 'name')} />
+                  <TextField label="Code" required maxLength={40} {...at(row, 'code')} />
+                </Fieldset>
+              );
+            })}
+          </Fieldset>
+        ))}
+      </Form>
+    </>
+  );
+}
