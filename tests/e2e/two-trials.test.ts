@@ -48,7 +48,7 @@ describeWithPoursheet('two trials from paper notes on a phone', { empty: true },
     }
     await page.getByText('15.9 mg on Bench scale').first().waitFor();
     await page.goto(lotPage);
-    // Gold by hand, g/t: 129.2, 120.88, 136.14 and 152, 144.71, 159; Welch's t 3.83, so beyond chance.
+    // Gold by hand, g/t: 129.2, 120.88, 136.14 and 152, 144.71, 159; Welch's t 3.84, so beyond chance.
     await page.getByText('Proven: Roasted gave 23.2 g/t more gold than Raw').waitFor();
     await page.getByText('True grade of P-7, dry').waitFor();
     const text = await mainText(page);
