@@ -85,6 +85,7 @@ export const batchRoutes = (deps: Deps) => {
       createRoute({
         method: 'put',
         path: '/{id}/plan',
+        ...allow('operator'),
         tags: ['Batches'],
         summary: 'Plan a batch anew that has not been begun; the earlier forecast stays as superseded',
         request: { params: idParam, body: jsonBody(schemas.batchPlan) },

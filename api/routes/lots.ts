@@ -1,4 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi';
+import type { Context } from 'hono';
 import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
 import { ownRecordsOf } from '../accounts/actor.ts';
 import { enterScreening } from '../enter-screening.ts';
@@ -15,6 +16,12 @@ const tags = ['Lots'];
 const partParams = idParam.extend({ partId: z.uuid() });
 const assayParams = idParam.extend({ assayId: z.uuid() });
 
+/** A customer sees of a lot what is theirs: not the mill's own remarks, and nothing of other lots. */
+function shownTo(c: Context, lot: schemas.Lot): schemas.Lot {
+  if (ownRecordsOf(c) === undefined) return lot;
+  return { ...lot, remarks: '', parts: [], takenByLots: [], writeOffs: [], purchase: null };
+}
+
 export const lotRoutes = ({ db }: Deps) =>
   subApp()
     .openapi(
@@ -27,7 +34,13 @@ export const lotRoutes = ({ db }: Deps) =>
         request: { query: z.object({ seasonId: z.uuid().optional() }) },
         responses: answers(z.array(schemas.lot), 'The lots'),
       }),
-      async (c) => c.json(await lots.listLots(db, c.req.valid('query').seasonId, ownRecordsOf(c)), 200),
+      async (c) => {
+        const found = await lots.listLots(db, c.req.valid('query').seasonId, ownRecordsOf(c));
+        return c.json(
+          found.map((lot) => shownTo(c, lot)),
+          200,
+        );
+      },
     )
     .openapi(
       createRoute({
@@ -51,7 +64,7 @@ export const lotRoutes = ({ db }: Deps) =>
         request: { params: idParam },
         responses: answers(schemas.lot, 'The lot'),
       }),
-      async (c) => c.json(await lots.findLot(db, c.req.valid('param').id), 200),
+      async (c) => c.json(shownTo(c, await lots.findLot(db, c.req.valid('param').id)), 200),
     )
     .openapi(
       createRoute({

@@ -1,4 +1,3 @@
-import type { Hono } from 'hono';
 import type { Kysely } from 'kysely';
 import { createApp } from '../../api/app.ts';
 import { createPasswords, type Passwords } from '../../api/accounts/passwords.ts';
@@ -23,6 +22,10 @@ export function quickPasswords(): Passwords & { worked: () => number } {
   };
 }
 
+export interface AppUnderTest {
+  request: (path: string, init?: RequestInit) => Response | Promise<Response>;
+}
+
 export interface Visitor {
   send: (method: string, path: string, body?: unknown, headers?: Record<string, string>) => Promise<Response>;
   /** What is in the cookie jar. */
@@ -30,7 +33,7 @@ export interface Visitor {
 }
 
 /** Somebody with a cookie jar of their own. */
-export function visitor(app: { request: Hono['request'] }, jar = ''): Visitor {
+export function visitor(app: AppUnderTest, jar = ''): Visitor {
   let cookie = jar;
   return {
     cookie: () => cookie,
@@ -81,7 +84,7 @@ export async function account(
 }
 
 /** Somebody who has signed in. */
-export async function signedIn(app: { request: Hono['request'] }, name: string, password = GOOD_PASSWORD) {
+export async function signedIn(app: AppUnderTest, name: string, password = GOOD_PASSWORD) {
   const one = visitor(app);
   const response = await one.send('POST', '/session', { name, password });
   if (response.status !== 200) throw new Error(`${name} was not let in: ${await response.text()}`);
