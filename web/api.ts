@@ -11,6 +11,8 @@ export const ifMatch = (version: number) => ({ headers: { 'if-match': `"${versio
 
 /** What the server says when it refuses (RFC 9457), with pointers to the fields that it refuses. */
 export interface Problem {
+  /** Which problem it is, such as `/problems/code-needed`, where the server says. */
+  type?: string;
   title: string;
   detail: string;
   /** HTTP status; 0 where no answer came. */
@@ -59,8 +61,9 @@ export async function problemOf(response: Pick<Response, 'status' | 'headers' | 
     return bare;
   }
   if (typeof body !== 'object' || body === null) return bare;
-  const { title, detail, errors, requestId } = body as Record<string, unknown>;
+  const { type, title, detail, errors, requestId } = body as Record<string, unknown>;
   return {
+    ...(typeof type === 'string' ? { type } : {}),
     title: textOr(title, bare.title),
     detail: textOr(detail, ''),
     status: response.status,
@@ -93,6 +96,9 @@ type Body<Answer> =
       : never
     : never;
 
+/** Told when the server asks to sign in, because a session has ended. */
+export const signedOut = new EventTarget();
+
 /** Awaits an answer and gives its body (null where there is none); throws an ApiProblem for anything but success. */
 export async function send<Answer extends ClientResponse<unknown, number, 'json' | 'body'>>(
   request: Promise<Answer>,
@@ -104,6 +110,10 @@ export async function send<Answer extends ClientResponse<unknown, number, 'json'
     if (cause instanceof DOMException && cause.name === 'AbortError') throw cause;
     throw noAnswer(cause);
   }
-  if (response.status < 200 || response.status > 299) throw new ApiProblem(await problemOf(response));
+  if (response.status < 200 || response.status > 299) {
+    const problem = await problemOf(response);
+    if (problem.type === '/problems/not-signed-in') signedOut.dispatchEvent(new Event('signed-out'));
+    throw new ApiProblem(problem);
+  }
   return (response.status === 204 ? null : await response.json()) as Body<Answer>;
 }

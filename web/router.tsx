@@ -97,6 +97,10 @@ const routeTree = root.addChildren([
   page('/import', () => import('./pages/import/import-page.tsx'), 'ImportPage'),
   page('/cupellation', () => import('./pages/cupellation/cupellation-page.tsx'), 'CupellationPage'),
   page('/balances/$balanceId', () => import('./pages/balances/balance-page.tsx'), 'BalancePage'),
+  page('/set-password', () => import('./pages/sign-in/set-password-page.tsx'), 'SetPasswordPage'),
+  page('/account', () => import('./pages/accounts/account-page.tsx'), 'AccountPage'),
+  page('/accounts', () => import('./pages/accounts/accounts-page.tsx'), 'AccountsPage'),
+  page('/accounts/links', () => import('./pages/accounts/download-links-page.tsx'), 'DownloadLinksPage'),
   page('/settings/accounts', () => import('./pages/settings/accounts-page.tsx'), 'AccountsPage'),
   page('/settings', () => import('./pages/settings/settings-page.tsx'), 'SettingsPage'),
 ]);

@@ -1,11 +1,19 @@
 import { useEffect, useRef, useState } from 'react';
 import type { ReactNode } from 'react';
 import { Link } from '@tanstack/react-router';
-import { navigation } from './navigation.ts';
+import { signOut } from './lib/session.ts';
+import type { Actor } from './lib/session.ts';
+import { navigationFor } from './navigation.ts';
 
 /** What stands around every page: the mill's name, the contents, and the notice of an invented season. */
-export function Shell(props: { millName: string | null; isDemo: boolean; children: ReactNode }) {
-  const { millName, isDemo, children } = props;
+export function Shell(props: {
+  millName: string | null;
+  isDemo: boolean;
+  /** Who is here; null where nobody has signed in. */
+  actor: Actor | null;
+  children: ReactNode;
+}) {
+  const { millName, isDemo, actor, children } = props;
   const [menuOpen, setMenuOpen] = useState(false);
   const menuButton = useRef<HTMLButtonElement>(null);
   return (
@@ -45,6 +53,7 @@ export function Shell(props: { millName: string | null; isDemo: boolean; childre
       </header>
       <div className="below-masthead">
         <Contents
+          actor={actor}
           open={menuOpen}
           close={(toButton) => {
             setMenuOpen(false);
@@ -59,8 +68,8 @@ export function Shell(props: { millName: string | null; isDemo: boolean; childre
   );
 }
 
-function Contents(props: { open: boolean; close: (toButton: boolean) => void }) {
-  const { open, close } = props;
+function Contents(props: { actor: Actor | null; open: boolean; close: (toButton: boolean) => void }) {
+  const { actor, open, close } = props;
   useEffect(() => {
     if (!open) return undefined;
     const closeOnEscape = (event: KeyboardEvent): void => {
@@ -71,8 +80,8 @@ function Contents(props: { open: boolean; close: (toButton: boolean) => void }) 
   }, [open, close]);
   return (
     <nav id="contents" className="contents" aria-label="Contents" data-open={open}>
-      {navigation.map((group) => (
-        <ul key={group[0].to}>
+      {navigationFor(actor?.role).map((group) => (
+        <ul key={group[0]?.to}>
           {group.map(({ to, label }) => (
             <li key={to}>
               <Link
@@ -86,6 +95,20 @@ function Contents(props: { open: boolean; close: (toButton: boolean) => void }) 
           ))}
         </ul>
       ))}
+      {actor === null || actor.accountId === null ? null : (
+        <ul aria-label="Your account">
+          <li>
+            <Link to="/account" onClick={() => close(false)}>
+              {actor.name}, {actor.role}
+            </Link>
+          </li>
+          <li>
+            <button type="button" className="plain" onClick={() => void signOut()}>
+              Sign out
+            </button>
+          </li>
+        </ul>
+      )}
     </nav>
   );
 }

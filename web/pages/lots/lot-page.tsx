@@ -10,6 +10,7 @@ import { Busy } from '../../parts/busy.tsx';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { Facts } from '../../parts/facts.tsx';
 import { Page } from '../../parts/page.tsx';
+import { LotOwner } from '../accounts/lot-owner.tsx';
 import { LotDecisions } from '../decisions/lot-decisions.tsx';
 import { LabAssays } from './lab-assays.tsx';
 import { LotGrade, LotLead } from './lot-grade.tsx';
@@ -59,6 +60,7 @@ export function LotPage() {
         <LotSamplingPart lot={lot} trials={facts.trials} worked={evidence.trials} />
       )}
       <LotDecisions lotId={lot.id} />
+      <LotOwner lot={lot} />
       <RemoveLot lot={lot} />
     </Page>
   );
