@@ -1,6 +1,7 @@
 import type { Kysely } from 'kysely';
 import { batchNeeds } from './calc/books/batch-needs.ts';
 import { chargeSheetOfRecords } from './calc/facts/charge-sheet-records.ts';
+import { measuredMatte } from './calc/facts/measured-matte.ts';
 import { recipeChanges } from './calc/facts/recipe-changes.ts';
 import type { DecisionFacts } from './calc/facts/records.ts';
 import { Dec, sumOf } from './calc/money.ts';
@@ -10,6 +11,7 @@ import { findLot } from '../db/queries/lots.ts';
 import { findMill } from '../db/queries/mill.ts';
 import { stockLedgers, type LedgerBooks } from '../db/queries/stock-ledgers.ts';
 import { listSupplies } from '../db/queries/supplies.ts';
+import { listTrials } from '../db/queries/test-smelts.ts';
 import { findTreatment } from '../db/queries/treatments.ts';
 import { chargeSheetReport } from '../reports/model/charge-sheet-report.ts';
 import type { Report } from '../reports/model/report.ts';
@@ -79,6 +81,7 @@ export async function chargeSheetDocument(
         on: asOf,
         currency: mill.currency,
       }),
+    measuredMatte: measuredMatte(await listTrials(db, batch.lotId), treatment.id),
     isDemo: mill.isDemo,
   });
 }

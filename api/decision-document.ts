@@ -32,6 +32,7 @@ export async function decisionDocument(db: Kysely<Database>, id: string): Promis
     outcomes: record.batches.flatMap(({ batchCode, hindsight }) =>
       hindsight === null ? [] : [{ batchCode, sentence: hindsight.sentence }],
     ),
+    units: mill,
     isDemo: mill.isDemo,
   });
 }

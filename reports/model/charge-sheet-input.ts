@@ -1,4 +1,5 @@
 import type { BatchNeeds } from '../../api/calc/books/batch-needs.ts';
+import type { MeasuredMatte } from '../../api/calc/facts/measured-matte.ts';
 import type { Finding } from '../../api/calc/finding.ts';
 import type { ChargeSheet } from '../../api/calc/smelting/charge-sheet.ts';
 import type { ChargeSheetInput } from '../../api/calc/smelting/charge-sheet-input.ts';
@@ -20,5 +21,7 @@ export interface ChargeSheetReportInput {
   findings: Finding[];
   /** Null without a sheet. */
   needs: BatchNeeds | null;
+  /** What the test smelts of the lot by this treatment gave; null where none weighed it. */
+  measuredMatte: MeasuredMatte | null;
   isDemo: boolean;
 }

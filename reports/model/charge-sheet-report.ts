@@ -44,7 +44,7 @@ function sheetBlocks(input: ChargeSheetReportInput, sheet: ChargeSheet): Block[]
     },
     { kind: 'heading', text: 'In and out' },
     { kind: 'facts', facts: inAndOut(input, sheet) },
-    ...effectBlocks(sheet),
+    ...effectBlocks(sheet, input.measuredMatte),
     ...needBlocks(input),
     { kind: 'heading', text: 'Order of work' },
     { kind: 'steps', steps: sheet.steps },
@@ -119,8 +119,18 @@ function inAndOut({ worked, massUnit }: ChargeSheetReportInput, sheet: ChargeShe
   return facts.flatMap(([label, value]) => (value === null ? [] : [{ label, value }]));
 }
 
-function effectBlocks(sheet: ChargeSheet): Block[] {
-  if (sheet.work === null) return [];
+function effectBlocks(sheet: ChargeSheet, measured: ChargeSheetReportInput['measuredMatte']): Block[] {
+  const chargeG = Number(sheet.charges[0]?.concentrateG ?? '0');
+  if (sheet.work === null) {
+    if (measured === null) return [];
+    const kg = (frac: number) => formatEstimate((frac * chargeG) / 1000, 2);
+    return [
+      {
+        kind: 'paragraph',
+        text: `By ${measured.testCount === 1 ? 'the test smelt' : `the ${measured.testCount} test smelts`} of this lot a charge of ${kgOfG(String(chargeG))} kg gives ${kg(measured.likelyFrac)} kg of matte (${kg(measured.lowFrac)} to ${kg(measured.highFrac)} kg).`,
+      },
+    ];
+  }
   return [
     { kind: 'heading', text: 'What the recipe will do' },
     {
@@ -130,6 +140,12 @@ function effectBlocks(sheet: ChargeSheet): Block[] {
     recipeEffectTable(sheet.work, {
       caption: `Expected in a charge of ${kgOfG(sheet.charges[0]?.concentrateG ?? '0')} kg`,
       size: 'large',
+      measuredMatte: measured && {
+        testCount: measured.testCount,
+        low: measured.lowFrac * chargeG,
+        value: measured.likelyFrac * chargeG,
+        high: measured.highFrac * chargeG,
+      },
     }),
   ];
 }

@@ -1,5 +1,5 @@
 import type { Decision } from '../../api/calc/economics/decide.ts';
-import type { MetalPrice } from '../../api/calc/economics/options.ts';
+import type { MetalPrice, SaidUnits } from '../../api/calc/economics/options.ts';
 import type { InferLotResult } from '../../api/calc/evidence/infer-lot.ts';
 import type { Metal } from '../../api/calc/evidence/lot-evidence.ts';
 import type { Assumptions } from '../../api/calc/facts/assumptions.ts';
@@ -30,5 +30,7 @@ export interface DecisionReportInput {
   inquiryCosts: InquiryCosts;
   /** What came of the batches that carried it out, one sentence each. */
   outcomes: { batchCode: string; sentence: string }[];
+  /** Those of the mill. */
+  units: SaidUnits;
   isDemo: boolean;
 }

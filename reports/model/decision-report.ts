@@ -4,6 +4,7 @@ import { netValueByTreatment } from '../charts/net-value-by-treatment.ts';
 import type { NetValueChart } from '../charts/net-value-by-treatment.ts';
 import { chartBlock } from './chart-block.ts';
 import { DEMO_NOTICE } from './demo-notice.ts';
+import { massText } from './charge-sheet-words.ts';
 import type { DecisionReportInput } from './decision-input.ts';
 import { inquiryTable, optionTable, turnTable } from './decision-tables.ts';
 import {
@@ -14,7 +15,7 @@ import {
   priceText,
   rangeFigures,
 } from './decision-words.ts';
-import { formatDate, formatDecimal, formatEstimate } from './format.ts';
+import { formatDate, formatEstimate } from './format.ts';
 import { findingNotices } from './notices.ts';
 import type { Block, Report } from './report.ts';
 
@@ -34,7 +35,7 @@ export function decisionReport(input: DecisionReportInput): Report {
   const { lotCode, decidedOn, millName, dryMassKg } = input;
   return {
     title: 'Decision about a lot',
-    subtitle: `Lot ${lotCode}, ${formatDecimal(dryMassKg)} kg dry · ${formatDate(decidedOn)} · ${millName}`,
+    subtitle: `Lot ${lotCode}, ${massText(dryMassKg, input.units.massUnit)} dry · ${formatDate(decidedOn)} · ${millName}`,
     runningHead: `Decision about lot ${lotCode}, ${formatDate(decidedOn)}`,
     demoNotice: input.isDemo ? DEMO_NOTICE : null,
     language: 'en',

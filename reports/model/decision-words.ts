@@ -1,8 +1,10 @@
 import { saidMoney } from '../../api/calc/economics/decision-sentence.ts';
 import type { OptionResult } from '../../api/calc/economics/decide.ts';
 import { placeOfTwoDigits, significantText, textAtPlace } from '../charts/number-text.ts';
+import { gptPerOzPerShortTon } from '../../api/calc/units.ts';
+import { massText } from './charge-sheet-words.ts';
 import type { DecisionReportInput } from './decision-input.ts';
-import { formatDate, formatDecimal, formatEstimate } from './format.ts';
+import { formatDate, formatEstimate } from './format.ts';
 
 /** The three figures of a range, rounded alike to two significant digits of half its width. */
 export function rangeFigures({ p10, p50, p90 }: { p10: number; p50: number; p90: number }): {
@@ -26,7 +28,7 @@ export function choiceSentence(input: DecisionReportInput): string {
   const chosen = chosenOption(input);
   const [best] = decision.options;
   const day = formatDate(decidedOn);
-  const what = `${formatDecimal(dryMassKg)} kg dry of lot ${lotCode}`;
+  const what = `${massText(dryMassKg, input.units.massUnit)} dry of lot ${lotCode}`;
   if (chosen === undefined)
     return `On ${day} it was decided to leave ${what} as it is for now. ${decision.sentence}`;
   const decided = `On ${day} it was decided to work ${what} this way: ${chosen.name}.`;
@@ -69,12 +71,18 @@ export function assumedWords({ assumptions, currency }: DecisionReportInput): st
 export function gradeText(input: DecisionReportInput, metal: 'Au' | 'Ag'): string {
   const known = input.summary[metal].gradeGpt;
   if (known === null) return 'not known';
-  const { low, median, high } = rangeFigures(known);
-  return `${median} g/t (8 in 10: ${low} to ${high})`;
+  const { gradeUnit } = input.units;
+  const perUnit = gradeUnit === 'oz/short ton' ? gptPerOzPerShortTon : 1;
+  const { low, median, high } = rangeFigures({
+    p10: known.p10 / perUnit,
+    p50: known.p50 / perUnit,
+    p90: known.p90 / perUnit,
+  });
+  return `${median} ${gradeUnit} (8 in 10: ${low} to ${high})`;
 }
 
 /** A price and how much it may move. */
 export function priceText({ prices, currency }: DecisionReportInput, metal: 'Au' | 'Ag'): string {
   const { spot, annualVolatilityFrac } = prices[metal];
-  return `${formatEstimate(spot, 2)} ${currency}/ozt, moving ${formatEstimate(100 * annualVolatilityFrac, 0)} % a year`;
+  return `${formatEstimate(spot, 2)} ${currency} per troy ounce, moving about ${formatEstimate(100 * annualVolatilityFrac, 0)} % up or down in a year`;
 }

@@ -18,7 +18,16 @@ const isShown = (figureText: string): boolean => /[1-9]/.test(figureText);
 /** What a recipe will do (`workRecipe`): a row for what is to be expected, and none for what is not. */
 export function recipeEffectTable(
   work: RecipeWork,
-  { caption, size }: { caption: string; size: keyof typeof units },
+  {
+    caption,
+    size,
+    measuredMatte = null,
+  }: {
+    caption: string;
+    size: keyof typeof units;
+    /** What the test smelts of the lot gave, for the same mass of concentrate in g. */
+    measuredMatte?: (Range & { testCount: number }) | null;
+  },
 ): TableBlock {
   const { mass, volume, perUnit, massDecimals, volumeDecimals } = units[size];
   const masses = (value: number) => formatEstimate(value / perUnit, massDecimals);
@@ -47,6 +56,15 @@ export function recipeEffectTable(
     rows: [
       ...single(`Lead reduced from litharge, ${mass}`, work.oxygen.leadReducedG),
       ...ranged(`Matte, ${mass}`, work.matte.matteG, masses),
+      ...(measuredMatte === null
+        ? []
+        : [
+            row(
+              `Matte by ${measuredMatte.testCount === 1 ? 'the test smelt' : `the ${measuredMatte.testCount} test smelts`} of this lot, ${mass}`,
+              masses(measuredMatte.value),
+              { low: masses(measuredMatte.low), high: masses(measuredMatte.high) },
+            ),
+          ]),
       ...ranged(`Lead that goes to the matte, ${mass}`, work.matte.leadInMatteG, masses),
       ...single(`Speiss, at most, ${mass}`, work.speissG),
       ...single(`Iron that the sulfides take up, ${mass}`, work.ironNeededG),

@@ -97,6 +97,7 @@ export function chargeSheetInputOf(
         on: '2026-06-08',
         currency: 'USD',
       }),
+    measuredMatte: null,
     isDemo: true,
     ...more,
   };

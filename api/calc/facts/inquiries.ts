@@ -9,6 +9,7 @@ import { METALS } from '../evidence/lot-evidence.ts';
 import { meanOfDraws } from '../statistics/draws.ts';
 import type { LotQuestion } from './decide-lot.ts';
 import type { LotEvidence } from './lot-evidence.ts';
+import { measuredMatte } from './measured-matte.ts';
 import type { DecisionFacts } from './records.ts';
 import { goldGptForSampling, samplingError } from './sampling-from-record.ts';
 
@@ -82,15 +83,15 @@ export function unknownMattes(
   });
   const best = new Map(inHouse.toReversed().map((option) => [option.treatmentId, option]));
   return [...best.values()].toReversed().flatMap((option): Matte[] => {
-    const weighed = facts.trials
+    const assayed = facts.trials
       .filter(({ treatmentId }) => treatmentId === option.treatmentId)
       .flatMap(({ smelts }) => smelts)
-      .filter(({ setAsideReason, matteG }) => setAsideReason === null && matteG !== null);
-    if (weighed.some((smelt) => smelt.matteGoldGpt !== null || smelt.matteSilverGpt !== null)) return [];
-    const matteG = weighed.reduce((sum, smelt) => sum + (smelt.matteG ?? 0), 0);
-    const sampleG = weighed.reduce((sum, smelt) => sum + smelt.sampleMassG, 0);
-    const kgPerKg = sampleG > 0 ? matteG / sampleG : 0;
-    return kgPerKg >= LEAST_MATTE_FRAC ? [{ option, kgPerKg }] : [];
+      .some(
+        ({ setAsideReason, matteGoldGpt, matteSilverGpt }) =>
+          setAsideReason === null && (matteGoldGpt !== null || matteSilverGpt !== null),
+      );
+    const kgPerKg = measuredMatte(facts.trials, option.treatmentId)?.likelyFrac ?? 0;
+    return !assayed && kgPerKg >= LEAST_MATTE_FRAC ? [{ option, kgPerKg }] : [];
   });
 }
 

@@ -1,5 +1,6 @@
 import { Decimal } from 'decimal.js';
 import { describe, expect, it } from 'vitest';
+import { measuredMatte } from '../../../api/calc/facts/measured-matte.ts';
 import { chargeSheetReport } from '../../../reports/model/charge-sheet-report.ts';
 import type { Block, Report, TableBlock } from '../../../reports/model/report.ts';
 import { chargeSheetInputOf, recipeOf } from '../charge-sheet-fixture.ts';
@@ -218,6 +219,27 @@ describe('chargeSheetReport', () => {
     const pounds = chargeSheetReport(chargeSheetInputOf({}, { massUnit: 'lb' }));
     expect(factsOf(pounds)['Dry mass']).toBe('62.4 kg (137.57 lb)');
     expect(rowOf(tableOf(pounds, /^Grams for each charge/), /^Concentrate/)?.cells.totalLb).toBe('137.57');
+  });
+
+  it('shows the matte that the test smelts of the lot gave beside what the minerals tell', () => {
+    // 12, 15 and 18 g from 100 g each: 15 % in all; of a charge of 5 kg 0.75 kg, 0.60 to 0.90 kg.
+    const smelts = [12, 15, 18].map((matteG) => ({ setAsideReason: null, matteG, sampleMassG: 100 }));
+    const measured = measuredMatte(
+      [
+        { treatmentId: 'roast', smelts },
+        { treatmentId: 'other', smelts: [{ setAsideReason: null, matteG: 90, sampleMassG: 100 }] },
+      ],
+      'roast',
+    );
+    const sheet = chargeSheetReport(chargeSheetInputOf({}, { measuredMatte: measured }));
+    expect(
+      rowOf(tableOf(sheet, /^Expected in a charge/), /^Matte by the 3 test smelts/)?.cells,
+    ).toMatchObject({
+      low: '0.60',
+      value: '0.75',
+      high: '0.90',
+    });
+    expect(measuredMatte([{ treatmentId: 'roast', smelts: [] }], 'roast')).toBeNull();
   });
 
   it('without minerals leaves out what it cannot know and says why', () => {

@@ -38,6 +38,7 @@ function recorded(parts: Partial<DecisionReportInput> = {}): DecisionReportInput
     depth: workDepthWhole(question, drawn, decision),
     inquiryCosts: USUAL_INQUIRY_COSTS,
     outcomes: [],
+    units: { massUnit: 'kg', metalUnit: 'ozt', gradeUnit: 'g/t' },
     isDemo: true,
     ...parts,
   };

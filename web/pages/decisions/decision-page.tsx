@@ -40,9 +40,29 @@ export function DecisionPage() {
           All decisions
         </Link>
       </p>
+      <WasItRight decision={decision} />
       <ReportView report={report} />
       <RemoveDecision decision={decision} />
     </Page>
+  );
+}
+
+/** What came of a decision that was carried out, held against what was forecast of it. */
+function WasItRight(props: { decision: DecisionRecord }) {
+  const { chosen, batches } = props.decision;
+  if (chosen === null || batches.length === 0) return null;
+  return (
+    <section aria-label="Was it right?">
+      <h2>Was it right?</h2>
+      {batches.map(({ batchId, batchCode, hindsight }) => (
+        <p key={batchId}>
+          <Link to="/batches/$batchId" params={{ batchId }}>
+            Batch {batchCode}
+          </Link>
+          : {hindsight === null ? 'not settled yet, so nothing can be said.' : hindsight.sentence}
+        </p>
+      ))}
+    </section>
   );
 }
 

@@ -70,6 +70,9 @@ export function LotGrade(props: { lot: Lot; evidence: EvidenceAnswer }) {
       unit={format.unit('gradeGpt')}
     />
   );
+  /** As it is typed: mean and standard deviation. */
+  const asExpected = ({ mean, sd }: Summary): string =>
+    `${format.number(percent(mean), 1)} ± ${format.number(percent(sd), 1)} %`;
   const frac = (summary: Summary) => <Range range={rangeOf(summary, percent)} unit="%" />;
   const findings = <FindingList label="What to bear in mind about this lot" findings={evidence.findings} />;
   if (metals.every(([metal]) => evidence.summary[metal].gradeGpt === null))
@@ -110,7 +113,7 @@ export function LotGrade(props: { lot: Lot; evidence: EvidenceAnswer }) {
       {metals.map(([metal, name]) => (
         <DataTable
           key={metal}
-          caption={`Recovery of ${name} by treatment, as expected before and known after the tests of this lot`}
+          caption={`Recovery of ${name} by treatment, as expected before (± one standard deviation) and known after the tests of this lot`}
           narrow="stack"
           columns={[
             { key: 'treatment', label: 'Treatment', align: 'start' },
@@ -123,7 +126,7 @@ export function LotGrade(props: { lot: Lot; evidence: EvidenceAnswer }) {
             cells: {
               treatment: recovery.name,
               tests: String(recovery.testCount),
-              before: frac(recovery.prior),
+              before: asExpected(recovery.prior),
               after: recovery.testCount === 0 ? 'no test: as before' : frac(recovery.posterior),
             },
           }))}
