@@ -136,6 +136,7 @@ function ForecastTable({ batch }: { batch: Batch }) {
     <>
       <DataTable
         caption="Forecast, frozen when the batch was planned, against actual"
+        narrow="stack"
         columns={[
           { key: 'label', label: '', align: 'start' },
           { key: 'low', label: 'Low (10 %)', align: 'end' },
