@@ -210,7 +210,7 @@ export const settlementSection = sectionOf({
         ],
       ),
       '',
-      'The first statement is the longest wait: it reads the fonts. Between two statements others are answered.',
+      'Between two statements others are answered; the first of all also reads the fonts, as in the table above.',
       '',
       'A buyer’s statement held against ours, worked with another moisture, until the cause is found:',
       `${rounded(compared.best)} ms of processor time at best, ${rounded(compared.first)} ms the first time (“${comparison.cause}”).`,
