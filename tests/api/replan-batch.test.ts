@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { describeOnEveryEngine } from '../support/engines.ts';
-import { NO_DATES, smallMill } from '../support/mill.ts';
+import { smallMill } from '../support/mill.ts';
 
 const ON = '2026-06-05';
 const draws = { drawCount: 1000 };
@@ -106,9 +106,13 @@ describeOnEveryEngine('a batch planned anew', (open) => {
     const old = await send('PUT', `/batches/${batch.id}/plan`, { ...plan, dryMassKg: '90', version: 99 });
     expect(old.status).toBe(412);
     await enter('PUT', `/batches/${batch.id}`, {
-      ...NO_DATES,
       status: 'running',
       startedOn: ON,
+      finishedOn: null,
+      furnaceHours: null,
+      labourHours: null,
+      leadInKg: null,
+      leadBackKg: null,
       consumption: [],
       remarks: '',
       version: batch.version,
