@@ -273,6 +273,12 @@ describe('a new decision', () => {
       reason: 'x',
       assumptions: {},
     });
-    expect(parsed.inquiryCosts).toEqual({ labAssay: 60, testSmelt: 35, roastTest: 50, fixedPrice: 0 });
+    expect(parsed.inquiryCosts).toEqual({
+      labAssay: 60,
+      testSmelt: 35,
+      roastTest: 50,
+      matteAssay: 60,
+      fixedPrice: 0,
+    });
   });
 });
