@@ -55,6 +55,8 @@ const askedAbout: Record<string, string[]> = {
   '/treatments/new': ['from=dead-roast', 'way=iron&lot=L-01&recipe=soda+ash+60,+lead+30,+iron+25'],
   '/treatments/advice': ['lot=$lotId', 'way=roasted&collector=litharge', 'way=oxidizing&nitre=900'],
   '/terms/new': ['start=concentrate', 'start=dore'],
+  '/supply-stock/buy': ['supply=$supplyId'],
+  '/expenses': ['from=2026-08-01'],
   '/decide': ['lot=$lotId'],
   '/batches/new': ['lot=$lotId'],
   '/settlements/new': ['product=$productId&stage=provisional'],

@@ -176,6 +176,14 @@ function ForecastTable({ batch }: { batch: Batch }) {
   );
 }
 
+/** Which costs come from the stock and which from the price list. */
+function pricedSentence({ costs }: Batch): string {
+  const listed = [...new Set(costs.filter((line) => line.pricedBy === 'list').map((line) => line.label))];
+  if (costs.every((line) => line.pricedBy === 'list')) return 'All at the list prices of the day.';
+  const rest = listed.length === 0 ? '' : ` At the list price of the day: ${listed.join('; ')}.`;
+  return `What is kept in stock is costed at its moving average.${rest}`;
+}
+
 /** What the batch has cost so far, to the cent. */
 function CostTable({ batch }: { batch: Batch }) {
   const format = useFormat();
@@ -195,7 +203,7 @@ function CostTable({ batch }: { batch: Batch }) {
           { key: 'label', label: 'What', align: 'start' },
           { key: 'quantity', label: 'Quantity', align: 'end' },
           { key: 'unit', label: 'Unit', align: 'start' },
-          { key: 'price', label: 'Price', align: 'end' },
+          { key: 'price', label: 'Cost of one', align: 'end' },
           { key: 'amount', label: 'Amount', align: 'end' },
         ]}
         rows={[
@@ -211,6 +219,7 @@ function CostTable({ batch }: { batch: Batch }) {
           { style: 'total' as const, cells: { label: 'Costs', amount: amount(batch.costTotal) } },
         ]}
       />
+      {batch.costs.length === 0 ? null : <p className="muted">{pricedSentence(batch)}</p>}
     </>
   );
 }

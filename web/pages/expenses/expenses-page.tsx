@@ -14,6 +14,7 @@ import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { DataTable } from '../../parts/data-table.tsx';
 import type { DataRow } from '../../parts/data-table.tsx';
 import { DateField } from '../../parts/date-field.tsx';
+import { Fieldset } from '../../parts/fieldset.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ExpenseForm } from './expense-form.tsx';
@@ -55,12 +56,14 @@ export function ExpensesPage() {
           ? `No expense is entered from ${format.date(from)} on. Rent, repairs, permits and the like belong here; what batches use does not.`
           : `${sumsText(expenses, format)} ${expenses.length === 1 ? 'was' : 'were'} spent beside the batches since ${format.date(from)}. ${unpaid.length === 0 ? 'All of it is paid.' : `${sumsText(unpaid, format)} of it ${unpaid.length === 1 ? 'is' : 'are'} not paid yet.`}`}
       </Lead>
-      <DateField
-        label="Shown from"
-        value={from}
-        max={today}
-        onChange={(day) => void navigate({ to: '/expenses', search: { from: day }, replace: true })}
-      />
+      <Fieldset legend="Which are shown">
+        <DateField
+          label="From"
+          value={from}
+          max={today}
+          onChange={(day) => void navigate({ to: '/expenses', search: { from: day }, replace: true })}
+        />
+      </Fieldset>
       <DataTable
         caption="Expenses by month"
         narrow="stack"
@@ -111,7 +114,7 @@ function rowsByMonth(expenses: readonly Expense[], format: Formatter): DataRow[]
           payee,
           document,
           paid: paidOn === null ? 'not yet' : format.date(paidOn),
-          amount: format.money(amount, currency),
+          amount: format.money(new Dec(amount).toFixed(2), currency),
         },
         detail: remarks === '' ? undefined : remarks,
       })),
@@ -134,7 +137,7 @@ function ChangeExpenses(props: { expenses: readonly Expense[] }) {
         <details key={id} className="record-form">
           <summary>
             {expenseWords[fields.kind]}, {format.date(fields.spentOn)},{' '}
-            {format.money(fields.amount, fields.currency)}
+            {format.money(new Dec(fields.amount).toFixed(2), fields.currency)}
           </summary>
           <ExpenseForm
             name={`expense/${id}`}
@@ -147,7 +150,7 @@ function ChangeExpenses(props: { expenses: readonly Expense[] }) {
           />
           <ConfirmButton
             label="Remove this expense"
-            question={`The expense of ${format.date(fields.spentOn)}, ${format.money(fields.amount, fields.currency)}, will be gone.`}
+            question={`The expense of ${format.date(fields.spentOn)}, ${format.money(new Dec(fields.amount).toFixed(2), fields.currency)}, will be gone.`}
             confirmLabel="Remove it"
             onConfirm={async () => {
               await send(api.expenses[':id'].$delete({ param: { id } }));

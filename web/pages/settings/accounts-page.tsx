@@ -6,6 +6,7 @@ import { api, send } from '../../api.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
 import { at, items } from '../../lib/binding.ts';
 import { useDraft } from '../../lib/drafts.ts';
+import { DataTable } from '../../parts/data-table.tsx';
 import { DraftNote } from '../../parts/draft-note.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { Form } from '../../parts/form.tsx';
@@ -21,6 +22,7 @@ const accountCodesQuery = queryOptions({
 /** The codes of the accountant's chart, for the journal. */
 export function AccountsPage() {
   const { data: codes } = useSuspenseQuery(accountCodesQuery);
+  const groups = [...new Set(codes.map(({ group }) => group))];
   const own = codes.filter(({ version }) => version > 0).length;
   return (
     <Page title="Account codes">
@@ -32,6 +34,22 @@ export function AccountsPage() {
       <p className="muted">
         Which account is right is for your accountant to say: local law goes before anything suggested here.
       </p>
+      <DataTable
+        caption="Kinds of account"
+        narrow="stack"
+        columns={[
+          { key: 'code', label: 'Code', align: 'start' },
+          { key: 'name', label: 'Name', align: 'start' },
+          { key: 'meaning', label: 'What is booked on it', align: 'start' },
+        ]}
+        rows={groups.flatMap((group) => [
+          { key: group, style: 'section' as const, cells: { code: group } },
+          ...codes
+            .filter((one) => one.group === group)
+            .map(({ kind, code, name, meaning }) => ({ key: kind, cells: { code, name, meaning } })),
+        ])}
+      />
+      <h2>Change codes and names</h2>
       <CodesForm codes={codes} />
       <p>
         <Link to="/settings">Settings</Link>
@@ -69,7 +87,8 @@ function CodesForm(props: { codes: readonly AccountCode[] }) {
         }}
       >
         {groups.map((group) => (
-          <Fieldset key={group} legend={group}>
+          <details key={group} className="record-form">
+            <summary>{group}</summary>
             {rows.map((row) => {
               const account = kept.find(({ kind }) => kind === row.value.kind);
               return account === undefined || account.group !== group ? null : (
@@ -79,7 +98,7 @@ function CodesForm(props: { codes: readonly AccountCode[] }) {
                 </Fieldset>
               );
             })}
-          </Fieldset>
+          </details>
         ))}
       </Form>
     </>

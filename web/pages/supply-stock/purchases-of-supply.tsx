@@ -1,4 +1,5 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
+import { Dec } from '../../../api/calc/money.ts';
 import { api, send } from '../../api.ts';
 import { suppliesQuery, useBooksChanged } from '../../lib/bench-queries.ts';
 import { useFormat } from '../../lib/owner.ts';
@@ -18,7 +19,7 @@ export function PurchasesOfSupply(props: { supplyId: string }) {
     <>
       <h2>Purchases</h2>
       {purchases.map(({ id, version, supplyName, unit, ...fields }) => {
-        const bought = `${amountText(fields.quantity, unit, format)} on ${format.date(fields.boughtOn)} for ${format.money(fields.amount, fields.currency)}`;
+        const bought = `${amountText(fields.quantity, unit, format)} on ${format.date(fields.boughtOn)} for ${format.money(new Dec(fields.amount).toFixed(2), fields.currency)}`;
         return (
           <details key={id} className="record-form">
             <summary>

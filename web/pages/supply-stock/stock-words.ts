@@ -1,3 +1,4 @@
+import { Dec } from '../../../api/calc/money.ts';
 import type { StockEntry, StockLine, StockOverview } from '../../../api/schemas/supply-stock.ts';
 import type { Formatter } from '../../lib/format.ts';
 
@@ -11,15 +12,21 @@ export function amountText(quantity: string, unit: StockLine['unit'], format: Fo
 export const perUnit = (currency: string, unit: StockLine['unit']): string =>
   unit === 'each' ? `${currency} per piece` : `${currency}/${unit}`;
 
+/** An average as it is printed: to four decimals, without zeros beyond the cent. */
+export function averageText(averageCost: string, format: Formatter): string {
+  const rounded = new Dec(averageCost).toDecimalPlaces(4);
+  return format.money(rounded.decimalPlaces() < 2 ? rounded.toFixed(2) : rounded.toFixed(), '');
+}
+
 const listed = (names: readonly string[]): string =>
   names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
 
 /** What to buy, by when and why; null where nothing is short. */
-export function shortageSentence(line: StockLine, format: Formatter): string | null {
+export function shortageSentence(line: StockLine, today: string, format: Formatter): string | null {
   const { shortage } = line.outlook;
   if (shortage === null) return null;
   const batches = `${shortage.batchCodes.length === 1 ? 'batch' : 'batches'} ${listed(shortage.batchCodes)}`;
-  return `Buy ${amountText(shortage.quantity, line.unit, format)} of ${line.name} by ${format.date(shortage.by)}: the planned batches take ${amountText(line.outlook.plannedQuantity, line.unit, format)}, and ${batches} would go short.`;
+  return `Buy ${amountText(shortage.quantity, line.unit, format)} of ${line.name} ${shortage.by <= today ? 'now' : `by ${format.date(shortage.by)}`}: the planned batches take ${amountText(line.outlook.plannedQuantity, line.unit, format)}, and ${batches} would go short.`;
 }
 
 /** What is there and what is missing, for a reader in a hurry. */
@@ -34,7 +41,7 @@ export function overviewSentence(overview: StockOverview, format: Formatter): st
       ? 'No batch is planned or running.'
       : short.length === 0
         ? `Nothing is short for ${batches.length === 1 ? 'batch' : 'batches'} ${listed(batches)}.`
-        : `To buy for what is planned: ${listed(short.map(({ name }) => name))}.`;
+        : `${short.length === 1 ? 'One supply falls' : `${short.length} supplies fall`} short of what ${batches.length === 1 ? 'batch' : 'batches'} ${listed(batches)} will take.`;
   return `${ahead} ${kept.length === 1 ? 'One supply is' : `${kept.length} supplies are`} kept in stock, at ${format.money(overview.totalValue, overview.currency)} in all.`;
 }
 

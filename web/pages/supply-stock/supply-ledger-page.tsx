@@ -15,7 +15,7 @@ import { Page } from '../../parts/page.tsx';
 import { SceneFigure } from '../../parts/scene-figure.tsx';
 import { CountsOfSupply } from './counts-of-supply.tsx';
 import { PurchasesOfSupply } from './purchases-of-supply.tsx';
-import { amountText, movementWords, perUnit, shortageSentence } from './stock-words.ts';
+import { amountText, averageText, movementWords, perUnit, shortageSentence } from './stock-words.ts';
 
 const LISTED = 20;
 
@@ -27,12 +27,12 @@ function leadSentence(stock: SupplyStock, format: Formatter): string {
   const at =
     averageCost === null
       ? ''
-      : `, at ${format.money(Number(averageCost).toFixed(4), '')} ${perUnit(currency, unit)} on average`;
+      : `, at ${averageText(averageCost, format)} ${perUnit(currency, unit)} on average`;
   const lasts =
     outlook.daysLeft === null
       ? ''
       : ` At what the season used so far it lasts about ${outlook.daysLeft} ${outlook.daysLeft === 1 ? 'day' : 'days'}.`;
-  const short = shortageSentence({ ...stock, lastCountedOn: null }, format);
+  const short = shortageSentence({ ...stock, lastCountedOn: null }, stock.asOf, format);
   return `${amountText(quantity, unit, format)} of ${name} ${Number(quantity) === 1 ? 'is' : 'are'} in stock, worth ${format.money(value, currency)}${at}.${lasts}${short === null ? '' : ` ${short}`}`;
 }
 
@@ -131,8 +131,7 @@ function rowOf(entry: StockEntry, stock: SupplyStock, format: Formatter): DataRo
       quantity: format.money(entry.quantity, ''),
       amount: format.money(entry.amount, ''),
       left: format.money(entry.after.quantity, ''),
-      average:
-        entry.after.averageCost === null ? '–' : format.money(Number(entry.after.averageCost).toFixed(4), ''),
+      average: entry.after.averageCost === null ? '–' : averageText(entry.after.averageCost, format),
       value: format.money(entry.after.value, ''),
     },
     detail:

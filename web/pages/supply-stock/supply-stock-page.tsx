@@ -12,14 +12,14 @@ import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
 import { kindWords } from '../prices/supply-words.ts';
-import { amountText, overviewSentence, perUnit, shortageSentence } from './stock-words.ts';
+import { amountText, averageText, overviewSentence, perUnit, shortageSentence } from './stock-words.ts';
 
 /** What is in stock, what it is worth, how long it lasts and what to buy. */
 export function SupplyStockPage() {
   const { data: overview } = useSuspenseQuery(stockQuery);
   const format = useFormat();
   const shortages = overview.lines.flatMap((line) => {
-    const sentence = shortageSentence(line, format);
+    const sentence = shortageSentence(line, overview.asOf, format);
     return sentence === null ? [] : [{ id: line.supplyId, sentence }];
   });
   return (
@@ -97,8 +97,7 @@ function rowOf(line: StockLine, currency: string, format: Formatter): DataRow {
         </Link>
       ),
       quantity: stock === null ? 'not counted yet' : amountText(stock.quantity, unit, format),
-      average:
-        average === null ? '–' : `${format.money(Number(average).toFixed(4), '')} ${perUnit(currency, unit)}`,
+      average: average === null ? '–' : `${averageText(average, format)} ${perUnit(currency, unit)}`,
       value: stock === null ? '–' : format.money(stock.value, ''),
       counted: line.lastCountedOn === null ? 'never' : format.date(line.lastCountedOn),
       lasts:
