@@ -24,33 +24,48 @@ function selectShipments(db: Kysely<Database>) {
     .orderBy('shipment.code');
 }
 
+/** Products of shipments, each with the mass that went out. */
+export function selectShipped(db: Kysely<Database>) {
+  return db
+    .selectFrom('shipmentProduct')
+    .innerJoin('shipment', 'shipment.id', 'shipmentProduct.shipmentId')
+    .innerJoin('product', 'product.id', 'shipmentProduct.productId')
+    .innerJoin('batch', 'batch.id', 'product.batchId')
+    .innerJoin('lot', 'lot.id', 'batch.lotId')
+    .select([
+      'shipmentProduct.shipmentId',
+      'product.id',
+      'product.code',
+      'product.kind',
+      shippedKg.as('massKg'),
+      sql<string>`${productDryShare}`.as('dryShare'),
+      'product.batchId',
+      'batch.lotId',
+      'product.goldFinenessFrac',
+      'product.silverFinenessFrac',
+    ])
+    .orderBy('product.code');
+}
+
 async function withProducts(
   db: Kysely<Database>,
   rows: Awaited<ReturnType<ReturnType<typeof selectShipments>['execute']>>,
 ): Promise<Shipment[]> {
   if (rows.length === 0) return [];
   const products = groupBy(
-    await db
-      .selectFrom('shipmentProduct')
-      .innerJoin('shipment', 'shipment.id', 'shipmentProduct.shipmentId')
-      .innerJoin('product', 'product.id', 'shipmentProduct.productId')
-      .innerJoin('batch', 'batch.id', 'product.batchId')
-      .innerJoin('lot', 'lot.id', 'batch.lotId')
-      .select([
-        'shipmentProduct.shipmentId',
-        'product.id',
-        'product.code',
-        'product.kind',
-        shippedKg.as('massKg'),
-        'product.batchId',
-      ])
+    await selectShipped(db)
       .where('shipmentId', '=', sql<string>`any(${rows.map(({ id }) => id)}::uuid[])`)
-      .orderBy('product.code')
       .execute(),
     (row) => row.shipmentId,
   );
   return rows.map((row) => {
-    const ofShipment = (products.get(row.id) ?? []).map(({ shipmentId: _shipmentId, ...one }) => one);
+    const ofShipment = (products.get(row.id) ?? []).map(({ id, code, kind, massKg, batchId }) => ({
+      id,
+      code,
+      kind,
+      massKg,
+      batchId,
+    }));
     return { ...row, products: ofShipment, productIds: ofShipment.map(({ id }) => id) };
   });
 }

@@ -1,5 +1,6 @@
 import { sql, type Kysely } from 'kysely';
 import { batchMovementKeys } from '../../api/calc/books/batch-cost.ts';
+import { dayMovementKey } from '../../api/calc/books/day-cost.ts';
 import { exchanged, type DatedRate } from '../../api/calc/books/exchange.ts';
 import type { StockMovement } from '../../api/calc/books/moving-average.ts';
 import { Dec } from '../../api/calc/money.ts';
@@ -27,8 +28,6 @@ export interface MovementRange {
   /** Up to and with this day. */
   upTo?: string | null;
 }
-
-export const dayMovementKey = (dayId: string, supplyId: string): string => `day:${dayId}:${supplyId}`;
 
 /** Those supplies of which a stock is kept: bought or counted at least once. */
 export async function stockedSupplyIds(db: Kysely<Database>): Promise<string[]> {

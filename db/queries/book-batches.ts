@@ -1,0 +1,89 @@
+import { sql, type Kysely } from 'kysely';
+import { groupBy } from './group-by.ts';
+import { leadByTreatment } from './treatment-leads.ts';
+import { batchCost, type MovementCost } from '../../api/calc/books/batch-cost.ts';
+import type { BookBatch, BookSupply } from '../../api/calc/books/book-records.ts';
+import type { Database } from '../schema.ts';
+
+/** The day on which a batch's mass went into work; null while it is only planned. */
+export const batchInWorkOn = sql<
+  string | null
+>`(case when batch.started_on is null and batch.status = 'planned' then batch.finished_on
+  else coalesce(batch.started_on, batch.planned_on) end)::text`;
+
+/** The day on which what a batch used counts. */
+const batchCostOn = sql<string>`coalesce(batch.finished_on, batch.started_on, batch.planned_on)::text`;
+
+/**
+ * Batches that are not cancelled and began, ended or were planned for a day of a range, without their forecasts, which
+ * are large; their costs are worked as everywhere, by `batchCost`.
+ */
+export async function bookBatches(
+  db: Kysely<Database>,
+  { from, to }: { from: string; to: string },
+  { supplies, costs }: { supplies: readonly BookSupply[]; costs: ReadonlyMap<string, MovementCost> },
+): Promise<BookBatch[]> {
+  const rows = await db
+    .selectFrom('batch')
+    .innerJoin('lot', 'lot.id', 'batch.lotId')
+    .innerJoin('terms', 'terms.id', 'batch.termsId')
+    .innerJoin('counterparty', 'counterparty.id', 'terms.counterpartyId')
+    .leftJoin('treatment', 'treatment.id', 'batch.treatmentId')
+    .select([
+      'batch.id',
+      'batch.code',
+      'batch.lotId',
+      'lot.code as lotCode',
+      'batch.treatmentId',
+      'treatment.name as treatmentName',
+      'treatment.labourSupplyId',
+      'counterparty.name as buyerName',
+      'batch.status',
+      batchInWorkOn.as('inWorkOn'),
+      'batch.finishedOn',
+      batchCostOn.as('costOn'),
+      'batch.dryMassKg',
+      'batch.furnaceHours',
+      'batch.labourHours',
+      'batch.leadInKg',
+      'batch.leadBackKg',
+    ])
+    .where('batch.status', '<>', 'cancelled')
+    .$narrowType<{ status: BookBatch['status'] }>()
+    .where((where) =>
+      where.or(
+        (['finishedOn', 'startedOn', 'plannedOn'] as const).map((day) =>
+          where.and([where(`batch.${day}`, '>=', from), where(`batch.${day}`, '<=', to)]),
+        ),
+      ),
+    )
+    .orderBy(batchCostOn)
+    .orderBy('batch.code')
+    .execute();
+  if (rows.length === 0) return [];
+  const consumption = groupBy(
+    await db
+      .selectFrom('batchConsumption')
+      .innerJoin('supply', 'supply.id', 'batchConsumption.supplyId')
+      .select(['batchId', 'supplyId', 'quantity'])
+      .where('batchId', '=', sql<string>`any(${rows.map(({ id }) => id)}::uuid[])`)
+      .orderBy('supply.name')
+      .execute(),
+    (row) => row.batchId,
+  );
+  const leads = await leadByTreatment(db, supplies);
+  return rows.map(({ labourSupplyId, ...row }) => ({
+    ...row,
+    cost: batchCost(
+      {
+        ...row,
+        labourSupplyId,
+        pricedOn: row.costOn,
+        consumption: consumption.get(row.id) ?? [],
+        leadSupplyId: leads.get(row.treatmentId ?? '') ?? null,
+      },
+      supplies,
+      costs,
+    ),
+  }));
+}
