@@ -25,7 +25,7 @@ export const statementPaymentRoutes = ({ db, now }: Deps) =>
       createRoute({
         method: 'post',
         path: '/{id}/payments',
-        ...allow('accountant'),
+        ...allow(),
         tags,
         summary: 'Enter a payment of an issued statement',
         request: { params: idParam, body: jsonBody(newStatementPayment) },
@@ -45,7 +45,7 @@ export const statementPaymentRoutes = ({ db, now }: Deps) =>
       createRoute({
         method: 'delete',
         path: '/{id}/payments/{paymentId}',
-        ...allow('accountant'),
+        ...allow(),
         tags,
         summary: 'Remove a payment that was entered wrongly',
         request: { params: idParam.extend({ paymentId: z.uuid() }) },

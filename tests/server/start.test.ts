@@ -93,6 +93,51 @@ describe('the program', () => {
     expect(nowhere.output()).not.toContain('hunter2');
   });
 
+  it('is reached by others only once the owner has an account, which the console makes', async () => {
+    const home = join(base, 'reached by others');
+    const reached = ['--host', '0.0.0.0', '--origin', 'http://127.0.0.1:4999', '--data', home];
+    const refused = start(reached);
+    expect(await refused.ended).toBe(1);
+    expect(refused.output()).toContain('npm start -- --make-owner');
+    expect(readdirSync(home)).toEqual(['database']);
+
+    const make = async (typed: string) => {
+      const child = start(['--make-owner', '--data', home]);
+      child.process.stdin?.end(typed);
+      return { code: await child.ended, said: child.output() };
+    };
+    expect(await make('Ann\nshort\n')).toMatchObject({
+      code: 1,
+      said: expect.stringContaining('at least 15'),
+    });
+    expect(await make('Ann\n')).toMatchObject({ code: 1, said: expect.stringContaining('one line each') });
+    const made = await make('Ann\ntin heron lodge\n');
+    expect(made).toMatchObject({
+      code: 0,
+      said: expect.stringContaining('The owner’s account Ann is made.'),
+    });
+    expect(made.said).not.toContain('heron');
+
+    const running = start(reached);
+    await running.written(/is ready: .*\nOthers reach it under http:\/\/127\.0\.0\.1:4999 and sign in\./);
+    const port = /is ready: http:\/\/0\.0\.0\.0:(\d+)/.exec(running.output())?.[1] ?? '';
+    expect((await fetch(`http://127.0.0.1:${port}/api/lots`)).status).toBe(401);
+    const signedIn = await fetch(`http://127.0.0.1:${port}/api/session`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ name: 'ann', password: 'tin heron lodge' }),
+    });
+    expect(await signedIn.json()).toMatchObject({ actor: { name: 'Ann', role: 'owner' } });
+    const cookie = signedIn.headers.get('set-cookie')?.split(';')[0] ?? '';
+    const lots = await fetch(`http://127.0.0.1:${port}/api/lots`, { headers: { cookie } });
+    expect(lots.status).toBe(200);
+    running.process.kill('SIGTERM');
+    expect(await running.ended).toBe(0);
+
+    const renewed = await make('ANN\ngranite under snow\n');
+    expect(renewed).toMatchObject({ code: 0, said: expect.stringContaining('has the new password') });
+  });
+
   it('runs on a PostgreSQL server too', async (context) => {
     const server = inject('testServer');
     if ('missing' in server) return context.skip(server.missing);

@@ -28,8 +28,9 @@ export function AccountPage() {
   return (
     <Page title="Your account">
       <Lead>
-        You are signed in as {name}, {roleWords[role]}. {roleSentences[role]}
+        You are signed in as {name}, {roleWords[role]}.
       </Lead>
+      <p>What this role may do: {roleSentences[role]}</p>
       <p className="actions">
         <button type="button" onClick={() => void signOut()}>
           Sign out

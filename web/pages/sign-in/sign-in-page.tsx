@@ -31,9 +31,17 @@ export function SignInPage() {
       <Lead>The books of this mill are open to those who have an account.</Lead>
       <Form label="Sign in" saveLabel="Sign in" savingLabel="Signing in" onSave={signIn}>
         <Fieldset legend="Your account">
-          <SignInField label="Name" kind="username" required value={name} onChange={setName} />
+          <SignInField
+            label="Name"
+            pointer="/name"
+            kind="username"
+            required
+            value={name}
+            onChange={setName}
+          />
           <SignInField
             label="Password"
+            pointer="/password"
             kind="current-password"
             required
             shown={shown}
@@ -44,6 +52,7 @@ export function SignInPage() {
           {needsCode ? (
             <SignInField
               label="Code"
+              pointer="/code"
               kind="one-time-code"
               required
               hint="The six digits that your telephone shows now, or one of your recovery codes."
