@@ -169,6 +169,19 @@ export interface LabAssayTable {
   screenMetallics: ColumnType<object | null, string | null | undefined, string | null>;
 }
 
+/** What a lot was inferred to hold; thrown away by the database when what it rests on changes. */
+export interface LotGradeTable {
+  lotId: string;
+  madeOn: DateText;
+  grade: Json<object>;
+}
+
+/** What the tests of a lot say of treatments; thrown away like its grade. */
+export interface LotRecoveryTable {
+  lotId: string;
+  recoveries: Json<object>;
+}
+
 export interface TreatmentTable {
   id: string;
   name: string;
@@ -388,7 +401,7 @@ export interface BuyerStatementLineTable {
 
 export interface ImportedFileTable {
   id: string;
-  kind: 'lots' | 'test-smelts' | 'quotations';
+  kind: 'lots' | 'test-smelts' | 'quotations' | 'days';
   fileName: string;
   sha256: string;
   rowsAdded: number;
@@ -694,6 +707,8 @@ export interface Database {
   lotMineral: LotMineralTable;
   lotSampling: LotSamplingTable;
   labAssay: LabAssayTable;
+  lotGrade: LotGradeTable;
+  lotRecovery: LotRecoveryTable;
   treatment: TreatmentTable;
   treatmentRecipe: TreatmentRecipeTable;
   counterparty: CounterpartyTable;

@@ -4,6 +4,7 @@ import type { Role } from '../api/schemas/account.ts';
 const navigation = [
   [{ to: '/', label: 'Today' }],
   [
+    { to: '/days', label: 'Daily log' },
     { to: '/lots', label: 'Lots' },
     { to: '/test-smelts', label: 'Test smelts' },
   ],
@@ -16,6 +17,8 @@ const navigation = [
   ],
   [
     { to: '/batches', label: 'Batches' },
+    { to: '/stock', label: 'Stock' },
+    { to: '/shipments', label: 'Shipments' },
     { to: '/settlements', label: 'Settlements' },
     { to: '/expenses', label: 'Expenses' },
     { to: '/budget', label: 'Budget' },

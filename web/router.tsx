@@ -25,6 +25,19 @@ function page<const Path extends string, Module extends object>(
 
 const routeTree = root.addChildren([
   page('/', () => import('./pages/today/today-page.tsx'), 'TodayPage'),
+  page('/days', () => import('./pages/days/days-page.tsx'), 'DaysPage'),
+  page('/days/new', () => import('./pages/days/edit-day-page.tsx'), 'NewDayPage'),
+  page('/days/$dayId', () => import('./pages/days/edit-day-page.tsx'), 'DayPage'),
+  page('/stock', () => import('./pages/stock/stock-page.tsx'), 'StockPage'),
+  page('/lineage', () => import('./pages/lineage/lineage-page.tsx'), 'LineagePage'),
+  page('/shipments', () => import('./pages/shipments/shipments-page.tsx'), 'ShipmentsPage'),
+  page('/shipments/new', () => import('./pages/shipments/edit-shipment-page.tsx'), 'NewShipmentPage'),
+  page('/shipments/$shipmentId', () => import('./pages/shipments/shipment-page.tsx'), 'ShipmentPage'),
+  page(
+    '/shipments/$shipmentId/edit',
+    () => import('./pages/shipments/edit-shipment-page.tsx'),
+    'EditShipmentPage',
+  ),
   page('/lots', () => import('./pages/lots/lots-page.tsx'), 'LotsPage'),
   page('/lots/new', () => import('./pages/lots/edit-lot-page.tsx'), 'NewLotPage'),
   page('/lots/$lotId', () => import('./pages/lots/lot-page.tsx'), 'LotPage'),

@@ -77,6 +77,7 @@ export const SUPPLIES = [
   { name: 'Collector lead', kind: 'lead', unit: 'kg', price: '3.10' },
   { name: 'Iron scrap', kind: 'iron', unit: 'kg', price: '0.25' },
   { name: 'Propane', kind: 'fuel', unit: 'kg', price: '1.90' },
+  { name: 'Diesel', kind: 'fuel', unit: 'L', price: '1.25' },
   {
     name: 'Clay graphite crucible, 35 L',
     kind: 'crucible',

@@ -15,6 +15,7 @@ import {
   TREATMENTS,
   TRIALS,
 } from './invented-books.ts';
+import { inventedDays, inventedMovements, partsOfDays } from './invented-production.ts';
 import { inventedQuotations } from './invented-quotations.ts';
 import { inventedStatements } from './invented-statements.ts';
 import { inventedStock } from './invented-stock.ts';
@@ -75,6 +76,9 @@ async function loadBooks(trx: Kysely<Database>, enter: Enter): Promise<void> {
     ...mill,
     name: 'Dunfallow Gulch Mill (invented)',
     address: 'Dunfallow Gulch\n(an invented place)',
+    feedUnit: 'loader',
+    feedTonnesPerUnit: '0.6',
+    feedMoistureFrac: '0.06',
   });
   await trx.updateTable('mill').set({ isDemo: true }).execute();
 
@@ -93,7 +97,8 @@ async function loadBooks(trx: Kysely<Database>, enter: Enter): Promise<void> {
   const supplies = await loadSupplies(enter);
   const treatments = await loadTreatments(enter, supplies);
   const terms = await loadTerms(enter);
-  const lots = await loadLots(enter, season.id);
+  const days = await inventedDays(trx, supplies);
+  const lots = await loadLots(enter, season.id, days);
   await loadTrials(enter, { lots, treatments, supplies, balances });
   const batches = new Map<string, string>();
   for (const { lot, treatment, buyer, reason, ...batch } of BATCHES) {
@@ -116,6 +121,7 @@ async function loadBooks(trx: Kysely<Database>, enter: Enter): Promise<void> {
   }
   await inventedStatements(enter, { batches, terms, supplies });
   await inventedStock(enter, { seasonId: season.id, supplies });
+  await inventedMovements(enter, { seasonId: season.id, lots, batches, supplies, days });
 }
 
 async function loadBalances(enter: Enter): Promise<{ sample: string; bead: string }> {
@@ -191,12 +197,17 @@ async function loadTerms(enter: Enter): Promise<Map<string, string>> {
   return ids;
 }
 
-async function loadLots(enter: Enter, seasonId: string): Promise<Map<string, string>> {
+async function loadLots(
+  enter: Enter,
+  seasonId: string,
+  days: Awaited<ReturnType<typeof inventedDays>>,
+): Promise<Map<string, string>> {
   const ids = new Map<string, string>();
   for (const { minerals, ...lot } of LOTS) {
     const { id } = await enter('POST', '/lots', {
       ...lot,
       seasonId,
+      parts: partsOfDays(days.get(lot.code) ?? [], lot.madeOn),
       minerals: Object.entries(minerals).map(([mineral, massFrac]) => ({ mineral, massFrac })),
     });
     ids.set(lot.code, id);

@@ -3,19 +3,24 @@ import { chunksOf } from './chunks.ts';
 import type { FileKind } from './file-kind.ts';
 import type { ImportJob } from './job.ts';
 import type { Recorded } from './judge-rows.ts';
+import { dayFile } from './day-file.ts';
 import { lotFile, type LotEntry } from './lot-file.ts';
 import { quotationFile } from './quotation-file.ts';
 import { testSmeltFile, type TestSmeltEntry } from './test-smelt-file.ts';
 import { recordedTestSmelt, trialKey, trialsOf } from './trials.ts';
+import type { NewProductionDay } from '../schemas/production-day.ts';
 import type { Quotation } from '../schemas/supply.ts';
+import { insertDays, recordedDays } from '../../db/queries/import-days.ts';
 import { insertLots, recordedLots } from '../../db/queries/import-lots.ts';
 import { insertQuotations, recordedQuotations } from '../../db/queries/import-quotations.ts';
 import * as smelts from '../../db/queries/import-test-smelts.ts';
-import { listSeasons } from '../../db/queries/mill.ts';
+import { findMill, listSeasons } from '../../db/queries/mill.ts';
+import { listSupplies } from '../../db/queries/supplies.ts';
 import type { Database } from '../../db/schema.ts';
 
 /** Rows in one statement, so that none has more than the 65,535 parameters it may have. */
 const LOTS_AT_ONCE = 1000;
+const DAYS_AT_ONCE = 1000;
 const SMELTS_AT_ONCE = 400;
 const TRIALS_AT_ONCE = 5000;
 /** These go as arrays: the size only sets how often progress is told. */
@@ -52,6 +57,29 @@ export const quotationJob: ImportJob<Quotation> = {
     };
   },
 };
+
+export async function dayJob(db: Kysely<Database>): Promise<ImportJob<NewProductionDay>> {
+  const kind = dayFile(await findMill(db), await listSupplies(db), await listSeasons(db));
+  return {
+    kind,
+    books: async (books, entries) => ({
+      recordedOf: byKey(
+        kind,
+        await recordedDays(
+          books,
+          entries.map(({ day }) => day),
+        ),
+      ),
+      notes: () => [],
+      write: async (newEntries, onWritten) => {
+        for (const chunk of chunksOf(newEntries, DAYS_AT_ONCE)) {
+          await insertDays(books, chunk);
+          onWritten(chunk.length);
+        }
+      },
+    }),
+  };
+}
 
 export async function lotJob(db: Kysely<Database>): Promise<ImportJob<LotEntry>> {
   const kind = lotFile(await listSeasons(db));

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import type { Kysely } from 'kysely';
 import type { Books, ImportJob } from './job.ts';
 import { judgeRows } from './judge-rows.ts';
-import { lotJob, quotationJob, testSmeltJob } from './jobs.ts';
+import { dayJob, lotJob, quotationJob, testSmeltJob } from './jobs.ts';
 import { understandFile, type Understanding, type Watch } from './understand-file.ts';
 import type { ImportedFile, ImportKind, ImportPreview } from '../schemas/import.ts';
 import { findImportOf, insertImportedFile, waitForOtherImports } from '../../db/queries/imports.ts';
@@ -93,6 +93,8 @@ async function withJob<T>(
       return work(await testSmeltJob(db));
     case 'quotations':
       return work(quotationJob);
+    case 'days':
+      return work(await dayJob(db));
   }
 }
 

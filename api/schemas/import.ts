@@ -1,6 +1,6 @@
 import { z } from 'zod';
 
-export const importKinds = ['lots', 'test-smelts', 'quotations'] as const;
+export const importKinds = ['lots', 'test-smelts', 'quotations', 'days'] as const;
 export const importKind = z.enum(importKinds);
 export type ImportKind = z.infer<typeof importKind>;
 

@@ -1,6 +1,5 @@
 import { sql, type Kysely } from 'kysely';
 import { Refused } from './changed.ts';
-import { findProductionDay } from './production-days.ts';
 import type { NewLotPart } from '../../api/schemas/lot-part.ts';
 import type { Database } from '../schema.ts';
 
@@ -48,19 +47,24 @@ export async function lockedSource(
   const missing = (): Refused => new Refused(pointer, `names a ${source} that is not there`);
   switch (source) {
     case 'day': {
-      const row = await trx
+      const day = await trx
         .selectFrom('productionDay')
-        .select('id')
+        .select([
+          'day',
+          'concentrateWetKg',
+          sql<string>`trim_scale(coalesce(concentrate_wet_kg * (1 - concentrate_moisture_frac), 0)
+            - coalesce((select sum(lot_part.dry_mass_kg) from lot_part
+                where lot_part.production_day_id = production_day.id), 0))`.as('leftDryKg'),
+        ])
         .where('id', '=', sourceId)
         .forUpdate()
         .executeTakeFirst();
-      if (row === undefined) throw missing();
-      const day = await findProductionDay(trx, sourceId);
+      if (day === undefined) throw missing();
       return {
         title: `the day ${day.day}`,
         madeOn: day.day,
-        leftDryKg: day.leftKg,
-        standsBecause: day.concentrateDryKg === null ? 'is a day without concentrate' : null,
+        leftDryKg: day.leftDryKg,
+        standsBecause: day.concentrateWetKg === null ? 'is a day without concentrate' : null,
       };
     }
     case 'lot': {

@@ -202,10 +202,11 @@ export async function productsInStock(
   if (!all)
     query = query
       .where(sql<boolean>`${productLeftKg} > 0`)
-      .where(({ not, exists, selectFrom }) =>
-        not(
-          exists(
-            selectFrom('statement')
+      .where((where) =>
+        where.not(
+          where.exists(
+            where
+              .selectFrom('statement')
               .select('statement.id')
               .whereRef('statement.productId', '=', 'product.id')
               .where('statement.status', '=', 'issued')

@@ -1,6 +1,6 @@
 import { writeCsv } from './write-csv.ts';
 
-export type TemplateKind = 'lots' | 'test-smelts' | 'quotations';
+export type TemplateKind = 'lots' | 'test-smelts' | 'quotations' | 'days';
 
 const LOT_COLUMNS = [
   'code',
@@ -44,11 +44,30 @@ const TEST_SMELT_COLUMNS = [
 
 const QUOTATION_COLUMNS = ['metal', 'quoted_on', 'price', 'currency', 'unit', 'source'];
 
+const DAY_COLUMNS = [
+  'day',
+  'feed_quantity',
+  'feed_unit',
+  'feed_tonnes_per_unit',
+  'feed_moisture_percent',
+  'feed_gold_gpt',
+  'feed_silver_gpt',
+  'tailings_gold_gpt',
+  'tailings_silver_gpt',
+  'concentrate_wet_kg',
+  'concentrate_moisture_percent',
+  'hours_run',
+  'people',
+  'wage',
+  'remarks',
+];
+
 /** Columns that every file of a kind has; a file of test smelts has one more for each reagent. */
 export const TEMPLATE_COLUMNS: Record<TemplateKind, readonly string[]> = {
   lots: LOT_COLUMNS,
   'test-smelts': TEST_SMELT_COLUMNS,
   quotations: QUOTATION_COLUMNS,
+  days: DAY_COLUMNS,
 };
 
 /** The column of a reagent's mass: `reagent:Borax_g`. */
@@ -145,6 +164,31 @@ const EXAMPLES: Record<TemplateKind, [Example, Example]> = {
       currency: 'USD',
       unit: 'ozt',
       source: 'Invented example',
+    },
+  ],
+  days: [
+    {
+      day: '2026-06-02',
+      feed_quantity: '5',
+      feed_unit: 'loader',
+      feed_tonnes_per_unit: '0.6',
+      feed_moisture_percent: '6',
+      feed_gold_gpt: '7.1',
+      tailings_gold_gpt: '1.4',
+      concentrate_wet_kg: '21.5',
+      concentrate_moisture_percent: '10',
+      hours_run: '7.5',
+      people: 'First helper 8; Second helper 4',
+      wage: 'Helper',
+      remarks: 'Invented example: take this row out before use',
+    },
+    {
+      day: '2026-06-03',
+      feed_quantity: '2.5',
+      feed_unit: 't',
+      feed_tonnes_per_unit: '1',
+      feed_moisture_percent: '6',
+      remarks: 'Invented example; what was not weighed is left empty',
     },
   ],
 };

@@ -14,7 +14,39 @@ describeOnEveryEngine('the demo season', (open) => {
 
     const { enter } = millApi(db, '2026-11-01');
     expect((await enter('GET', '/mill')).isDemo).toBe(true);
-    expect(await enter('GET', '/lots')).toHaveLength(3);
+    const lots: { code: string; dryMassKg: string; parts: { dryMassKg: string }[] }[] = await enter(
+      'GET',
+      '/lots',
+    );
+    expect(lots.map(({ code }) => code).toSorted()).toEqual([
+      'L-01',
+      'L-02',
+      'L-03',
+      'L-04',
+      'L-05',
+      'L-06',
+      'L-07',
+    ]);
+    for (const { dryMassKg, parts } of lots)
+      expect(parts.reduce((sum, part) => sum + Number(part.dryMassKg), 0) / Number(dryMassKg)).toBeCloseTo(
+        1,
+        2,
+      );
+    // Every working day from 1 May to 14 October: 24 weeks less the weekends.
+    expect(await enter('GET', '/days')).toHaveLength(119);
+    const stock: { products: { code: string; where: string }[] } = await enter('GET', '/stock?all=true');
+    expect(Object.fromEntries(stock.products.map(({ code, where }) => [code, where]))).toEqual({
+      'BAR-01': 'settled',
+      'MATTE-01': 'worked-up-again',
+      'PARCEL-01': 'at-buyer',
+      'SLAG-01': 'written-off',
+    });
+    const insured: string[][] = [];
+    for (const { id } of (await enter('GET', '/shipments')) as { id: string }[])
+      insured.push(
+        (await enter('GET', `/shipments/${id}/worth`)).findings.map(({ code }: { code: string }) => code),
+      );
+    expect(insured).toEqual([[], ['under-insured']]);
     const trials: { smelts: unknown[] }[] = await enter('GET', '/trials');
     expect(trials.flatMap((trial) => trial.smelts)).toHaveLength(12);
     const batches: { code: string; status: string; settled: { stage: string } | null }[] = await enter(

@@ -18,6 +18,8 @@ async function recordsOf({ ask }: Mill): Promise<Record<string, string[]>> {
     'counterparties',
     'balances',
     'decisions',
+    'days',
+    'shipments',
   ];
   const found = await Promise.all(asked.map((records) => ask('GET', `/${records}`)));
   const [
@@ -31,6 +33,8 @@ async function recordsOf({ ask }: Mill): Promise<Record<string, string[]>> {
     counterparties,
     balances,
     decisions,
+    days,
+    shipments,
   ] = found;
   const ids = (records: { id: string }[]): string[] => records.map(({ id }) => id);
   return {
@@ -46,6 +50,8 @@ async function recordsOf({ ask }: Mill): Promise<Record<string, string[]>> {
     supplyId: ids(supplies),
     counterpartyId: ids(counterparties),
     balanceId: ids(balances),
+    dayId: ids(days).slice(-1),
+    shipmentId: ids(shipments),
   };
 }
 
@@ -59,6 +65,8 @@ const askedAbout: Record<string, string[]> = {
   '/expenses': ['from=2026-08-01'],
   '/decide': ['lot=$lotId'],
   '/batches/new': ['lot=$lotId'],
+  '/lineage': ['of=lot:$lotId', 'of=day:$dayId', 'of=batch:$batchId'],
+  '/stock': ['all=yes'],
   '/settlements/new': ['product=$productId&stage=provisional'],
 };
 

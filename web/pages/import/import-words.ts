@@ -6,6 +6,7 @@ export const kindWords: Record<ImportKind, string> = {
   lots: 'lots',
   'test-smelts': 'test smelts',
   quotations: 'quotations',
+  days: 'days',
 };
 
 /** Where what was imported is looked at. */
@@ -13,6 +14,7 @@ export const placeOf = {
   lots: '/lots',
   'test-smelts': '/test-smelts',
   quotations: '/prices',
+  days: '/days',
 } as const satisfies Record<ImportKind, string>;
 
 export const stepWords: Record<ImportProgress['step'], string> = {
@@ -46,6 +48,7 @@ const oneOf: Record<ImportKind, string> = {
   lots: '1 lot',
   'test-smelts': '1 test smelt',
   quotations: '1 quotation',
+  days: '1 day',
 };
 
 /** `1 lot`, `50,000 quotations`. */

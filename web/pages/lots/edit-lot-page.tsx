@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
@@ -5,15 +6,19 @@ import type { Lot } from '../../../api/schemas/lot.ts';
 import type { Season } from '../../../api/schemas/mill.ts';
 import { lotQuery, seasonsQuery, useBooksChanged } from '../../lib/bench-queries.ts';
 import { useDraft } from '../../lib/drafts.ts';
+import { at } from '../../lib/binding.ts';
+import type { Binding } from '../../lib/binding.ts';
 import { useOwner } from '../../lib/owner.ts';
+import type { OwnerChoices } from '../../lib/owner.ts';
 import { useRecordId } from '../../lib/use-record-id.ts';
 import { todayHere } from '../../lib/today.ts';
 import { DraftNote } from '../../parts/draft-note.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Page } from '../../parts/page.tsx';
-import { emptyLotDraft, lotDraftOf, lotFromDraft } from './lot-draft.ts';
-import type { LotDraft } from './lot-draft.ts';
+import { emptyLotDraft, lotDraftOf, lotFromDraft, newLotFromDraft } from './lot-draft.ts';
+import type { LotDraft, NewLotDraft } from './lot-draft.ts';
 import { LotFields } from './lot-form.tsx';
+import { NewLotParts } from './new-lot-parts.tsx';
 
 /** The season that a day falls in, else the newest. */
 function seasonOf(seasons: readonly Season[], day: string): Season | undefined {
@@ -27,12 +32,13 @@ export function NewLotPage() {
   const inSeason = season !== undefined && season.startsOn <= today && today <= season.endsOn;
   return (
     <Page title="New lot">
-      <LotForm
+      <LotForm<NewLotDraft>
         name="lot/new"
-        initial={emptyLotDraft(season?.id ?? '', inSeason ? today : '')}
+        initial={{ ...emptyLotDraft(season?.id ?? '', inSeason ? today : ''), parts: [] }}
         seasons={seasons}
         saveLabel="Enter this lot"
-        save={(body) => send(api.lots.$post({ json: body }))}
+        save={(draft, owner) => send(api.lots.$post({ json: newLotFromDraft(draft, owner) }))}
+        more={(form) => <NewLotParts parts={at(form, 'parts')} madeOn={form.value.madeOn} />}
       />
     </Page>
   );
@@ -52,8 +58,13 @@ export function EditLotPage() {
         initial={lotDraftOf(lot, owner)}
         seasons={seasons}
         saveLabel="Save the lot"
-        save={(body) =>
-          send(api.lots[':id'].$put({ param: { id: lot.id }, json: { ...body, version: lot.version } }))
+        save={(draft) =>
+          send(
+            api.lots[':id'].$put({
+              param: { id: lot.id },
+              json: { ...lotFromDraft(draft, owner), version: lot.version },
+            }),
+          )
         }
       />
       <p>
@@ -65,14 +76,23 @@ export function EditLotPage() {
   );
 }
 
-function LotForm(props: {
+/** The fields that every lot has, of a draft with more. */
+function lotOf<Draft extends LotDraft>(form: Binding<Draft>): Binding<LotDraft> {
+  const update: Binding<LotDraft>['update'] = (change) =>
+    form.update((whole) => ({ ...whole, ...change(whole) }));
+  return { pointer: form.pointer, value: form.value, update, onChange: (next) => update(() => next) };
+}
+
+function LotForm<Draft extends LotDraft>(props: {
   name: string;
-  initial: LotDraft;
+  initial: Draft;
   seasons: readonly Season[];
   saveLabel: string;
-  save: (body: ReturnType<typeof lotFromDraft>) => Promise<Lot>;
+  save: (draft: Draft, owner: OwnerChoices) => Promise<Lot>;
+  /** Further fields, of a new lot. */
+  more?: (form: Binding<Draft>) => ReactNode;
 }) {
-  const { name, initial, seasons, saveLabel, save } = props;
+  const { name, initial, seasons, saveLabel, save, more } = props;
   const owner = useOwner();
   const draft = useDraft(name, initial);
   const navigate = useNavigate();
@@ -83,13 +103,14 @@ function LotForm(props: {
       <Form
         saveLabel={saveLabel}
         onSave={async () => {
-          const lot = await save(lotFromDraft(draft.form.value, owner));
+          const lot = await save(draft.form.value, owner);
           draft.saved();
           await booksChanged();
           await navigate({ to: '/lots/$lotId', params: { lotId: lot.id } });
         }}
       >
-        <LotFields form={draft.form} seasons={seasons} />
+        <LotFields form={lotOf(draft.form)} seasons={seasons} />
+        {more === undefined ? null : more(draft.form)}
       </Form>
     </>
   );

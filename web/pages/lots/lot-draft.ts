@@ -1,5 +1,6 @@
 import type { z } from 'zod';
-import type { Lot, newLot } from '../../../api/schemas/lot.ts';
+import type { Lot, newLot, newLotOfParts } from '../../../api/schemas/lot.ts';
+import type { NewLotPart } from '../../../api/schemas/lot-part.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
 import { decimalOf, editableText, shiftPoint } from '../../lib/parse-decimal.ts';
 import { shownText, storedOf } from '../../lib/quantities.ts';
@@ -14,6 +15,17 @@ export interface LotDraft {
   moistureFrac: string;
   minerals: { mineral: string; massFrac: string }[];
   remarks: string;
+}
+
+/** A part as it is typed: `day:<id>` and so on, with its dry mass. */
+export interface LotPartDraft {
+  sourceId: string;
+  dryMassKg: string;
+}
+
+/** A new lot with what it is made from. */
+export interface NewLotDraft extends LotDraft {
+  parts: LotPartDraft[];
 }
 
 export const emptyLotDraft = (seasonId: string, madeOn: string): LotDraft => ({
@@ -63,5 +75,23 @@ export function lotFromDraft(draft: LotDraft, owner: OwnerChoices): z.input<type
       massFrac: fracOfPercent(one.massFrac, owner) ?? '',
     })),
     remarks: draft.remarks,
+  };
+}
+
+/** Source and id of a part as it is chosen. */
+export function sourceOf(chosen: string): Pick<NewLotPart, 'source' | 'sourceId'> {
+  const [source = '', sourceId = ''] = chosen.split(':');
+  return { source: source as NewLotPart['source'], sourceId };
+}
+
+/** What is sent of a new lot: its parts are taken on the day that it was made. */
+export function newLotFromDraft(draft: NewLotDraft, owner: OwnerChoices): z.input<typeof newLotOfParts> {
+  return {
+    ...lotFromDraft(draft, owner),
+    parts: draft.parts.map(({ sourceId, dryMassKg }) => ({
+      ...sourceOf(sourceId),
+      dryMassKg: storedOf('lotMassKg', dryMassKg, owner) ?? '',
+      takenOn: draft.madeOn,
+    })),
   };
 }

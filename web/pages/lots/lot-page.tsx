@@ -14,6 +14,7 @@ import { LotOwner } from '../accounts/lot-owner.tsx';
 import { LotDecisions } from '../decisions/lot-decisions.tsx';
 import { LabAssays } from './lab-assays.tsx';
 import { LotGrade, LotLead } from './lot-grade.tsx';
+import { LotParts } from './lot-parts.tsx';
 import { LotSamplingPart } from './lot-sampling.tsx';
 import { LotTrials } from './lot-trials.tsx';
 
@@ -43,6 +44,7 @@ export function LotPage() {
         </Link>
       </p>
       <LotMass lot={lot} />
+      <LotParts lot={lot} />
       <LabAssays lot={lot} />
       <h2>Trials and test smelts</h2>
       {smeltCount === 0 ? (
@@ -92,6 +94,12 @@ function LotMass(props: { lot: Lot }) {
               </>
             ),
           },
+          ...(Number(lot.takenByLotsKg) === 0
+            ? []
+            : [{ label: 'Taken by other lots', value: mass(lot.takenByLotsKg) }]),
+          ...(Number(lot.writtenOffKg) === 0
+            ? []
+            : [{ label: 'Written off', value: mass(lot.writtenOffKg) }]),
           { label: 'Left, dry', value: <strong>{mass(lot.leftKg)}</strong> },
           {
             label: 'Minerals',

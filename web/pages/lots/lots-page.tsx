@@ -64,7 +64,14 @@ export function LotsPage() {
                 ),
                 madeOn: format.date(lot.madeOn),
                 dry: mass(lot.dryMassKg),
-                taken: mass(sumOf([lot.takenByTestSmeltsKg, lot.takenByBatchesKg]).toFixed()),
+                taken: mass(
+                  sumOf([
+                    lot.takenByTestSmeltsKg,
+                    lot.takenByBatchesKg,
+                    lot.takenByLotsKg,
+                    lot.writtenOffKg,
+                  ]).toFixed(),
+                ),
                 left: mass(lot.leftKg),
                 assays: assayedText(lot),
               },

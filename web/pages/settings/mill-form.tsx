@@ -5,7 +5,7 @@ import { useBooksChanged } from '../../lib/bench-queries.ts';
 import { at } from '../../lib/binding.ts';
 import { useDraft } from '../../lib/drafts.ts';
 import { useOwner } from '../../lib/owner.ts';
-import { decimalOf, editableText } from '../../lib/parse-decimal.ts';
+import { decimalOf, editableText, shiftPoint } from '../../lib/parse-decimal.ts';
 import { CheckField } from '../../parts/check-field.tsx';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { DraftNote } from '../../parts/draft-note.tsx';
@@ -13,6 +13,8 @@ import { Fieldset } from '../../parts/fieldset.tsx';
 import { Form } from '../../parts/form.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
+import { feedUnitChoices, hasFixedWeight, tonnesPerUnit } from '../days/feed-units.ts';
+import { fracOfPercent } from '../lots/lot-draft.ts';
 
 /** The mill's name, money, units, paper, and how its files are written. */
 export function MillForm(props: { mill: Mill }) {
@@ -24,6 +26,10 @@ export function MillForm(props: { mill: Mill }) {
   const draft = useDraft('mill', {
     ...settings,
     weighingStepG: editableText(settings.weighingStepG, owner),
+    feedTonnesPerUnit: editableText(settings.feedTonnesPerUnit, owner),
+    feedMoistureFrac: editableText(shiftPoint(settings.feedMoistureFrac, 2), owner),
+    lotScaleUncertaintyFrac: editableText(shiftPoint(settings.lotScaleUncertaintyFrac, 2), owner),
+    barScaleUncertaintyG: editableText(settings.barScaleUncertaintyG, owner),
   });
   const { form } = draft;
   return (
@@ -34,7 +40,20 @@ export function MillForm(props: { mill: Mill }) {
         saveLabel="Save the settings"
         onSave={async () => {
           const weighingStepG = decimalOf(form.value.weighingStepG, owner) ?? settings.weighingStepG;
-          const saved = await send(api.mill.$put({ json: { ...form.value, weighingStepG, version } }));
+          const typed = form.value;
+          const saved = await send(
+            api.mill.$put({
+              json: {
+                ...typed,
+                weighingStepG,
+                feedTonnesPerUnit: decimalOf(typed.feedTonnesPerUnit, owner) ?? settings.feedTonnesPerUnit,
+                feedMoistureFrac: fracOfPercent(typed.feedMoistureFrac, owner) ?? '0',
+                lotScaleUncertaintyFrac: fracOfPercent(typed.lotScaleUncertaintyFrac, owner) ?? '0',
+                barScaleUncertaintyG: decimalOf(typed.barScaleUncertaintyG, owner) ?? '0',
+                version,
+              },
+            }),
+          );
           setVersion(saved.version);
           draft.saved();
           await booksChanged();
@@ -93,6 +112,45 @@ export function MillForm(props: { mill: Mill }) {
             decimals={4}
             hint="Masses on charge sheets are rounded to it."
             {...at(form, 'weighingStepG')}
+          />
+        </Fieldset>
+        <Fieldset legend="Feed and scales" hint="What a new day of the daily log begins with.">
+          <ChoiceField
+            label="Feed is counted in"
+            choices={feedUnitChoices}
+            {...at(form, 'feedUnit')}
+            onChange={(unit) =>
+              form.update((typed) => ({
+                ...typed,
+                feedUnit: unit,
+                feedTonnesPerUnit: editableText(tonnesPerUnit(unit, props.mill), owner),
+              }))
+            }
+          />
+          {hasFixedWeight(form.value.feedUnit) ? null : (
+            <NumberField
+              label="One of them weighs"
+              unit="t, as it comes"
+              required
+              min={0.000001}
+              max={1000}
+              hint="Weigh a few, and divide."
+              {...at(form, 'feedTonnesPerUnit')}
+            />
+          )}
+          <NumberField label="Moisture of the feed" unit="%" max={99.99} {...at(form, 'feedMoistureFrac')} />
+          <NumberField
+            label="Scale for lots, standard uncertainty"
+            unit="% of the mass"
+            max={99}
+            hint="What two weighings of the same drum differ by, as a rule. 0.5 % is common."
+            {...at(form, 'lotScaleUncertaintyFrac')}
+          />
+          <NumberField
+            label="Scale for bars, standard uncertainty"
+            unit="g"
+            max={1000}
+            {...at(form, 'barScaleUncertaintyG')}
           />
         </Fieldset>
         <Fieldset legend="Paper and files">
