@@ -11,7 +11,6 @@ export const budgetMonth = z.object({
   /** In the mill's currency. */
   fixedCosts: planned,
 });
-export type BudgetMonth = z.infer<typeof budgetMonth>;
 
 const budgetFields = z.object({
   furnaceHoursPerDay: decimal({ min: 0, max: 24 }).nullable(),

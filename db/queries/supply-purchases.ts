@@ -1,7 +1,11 @@
 import type { Kysely } from 'kysely';
 import type { z } from 'zod';
 import { exchanged } from '../../api/calc/books/exchange.ts';
-import type { newSupplyPurchase, SupplyPurchase, supplyPurchaseChange } from '../../api/schemas/supply-stock.ts';
+import type {
+  newSupplyPurchase,
+  SupplyPurchase,
+  supplyPurchaseChange,
+} from '../../api/schemas/supply-stock.ts';
 import type { Database } from '../schema.ts';
 import { NotFound, Refused } from './changed.ts';
 import { listExchangeRates } from './exchange-rates.ts';
