@@ -167,6 +167,22 @@ export async function inventedMovements(
     ],
     parts: partsOfDays(days.get('L-04') ?? [], '2026-09-25'),
   });
+  for (const [element, value, standardUncertainty] of [
+    ['Au', '612', '17'],
+    ['Ag', '1930', '45'],
+    ['As', '0.21', '0.02'],
+  ] as const)
+    await enter('POST', `/lots/${lower.id}/lab-assays`, {
+      laboratory: 'Pennywhistle Assay Office (invented)',
+      certificate: 'PW-2291',
+      assayedOn: '2026-10-06',
+      method: element === 'As' ? 'acid digestion' : 'fire assay',
+      element,
+      unit: element === 'As' ? 'percent' : 'g/t',
+      value,
+      standardUncertainty,
+      sampleMassG: 500,
+    });
   const fines = await lot({
     code: 'L-05',
     description: 'Fines screened out of L-04',

@@ -1,8 +1,8 @@
 import { Dec, sumOf } from '../money.ts';
 import type { Mineral } from '../smelting/minerals.ts';
 
-/** Decimals that a blended share is kept to: a hundredth of a percent of a percent says more than any count of grains. */
-const DECIMALS = 6;
+/** Decimals that a blended share is kept to: a hundredth of a percent is finer than any count of grains. */
+const DECIMALS = 4;
 
 interface MineralShare {
   mineral: Mineral;

@@ -74,7 +74,9 @@ function Followed({ of }: { of: string }) {
       </Lead>
       {lineage.cutOff ? <p>There is more than is shown here: go on from one of the records below.</p> : null}
       <p>
-        <RecordLink node={start}>Open {nameOf(start, format)}</RecordLink>
+        <RecordLink node={start} lineage={lineage}>
+          Open {nameOf(start, format)}
+        </RecordLink>
       </p>
       <div className="lineage-drawing">
         <SceneFrame scene={scene} />
@@ -135,7 +137,10 @@ function LineList(props: { heading: string; empty: string; lines: LineageLine[];
             // One thing may be told twice, but never twice at the same place.
             <li key={`${line.key} ${at}`} className={`depth-${Math.min(line.depth, 7)}`}>
               <span className="visually-hidden">{line.depth === 0 ? '' : `step ${line.depth + 1}: `}</span>
-              {kindWords[node.kind]} <RecordLink node={node}>{nameOf(node, format)}</RecordLink>
+              {kindWords[node.kind]}{' '}
+              <RecordLink node={node} lineage={lineage}>
+                {nameOf(node, format)}
+              </RecordLink>
               {node.kind === 'day' ? '' : `, ${format.date(node.on)}`}
               {mass === '' ? '' : `, ${mass}`}
               {line.repeated ? ', told above' : ''}{' '}
@@ -150,9 +155,9 @@ function LineList(props: { heading: string; empty: string; lines: LineageLine[];
   );
 }
 
-/** To the page of a record; a product is on its batch's page, so that its own way is followed instead. */
-function RecordLink(props: { node: LineageNode; children: ReactNode }) {
-  const { node, children } = props;
+/** To the page of a record; a product is on the page of the batch that gave it. */
+function RecordLink(props: { node: LineageNode; lineage: Lineage; children: ReactNode }) {
+  const { node, lineage, children } = props;
   switch (node.kind) {
     case 'day':
       return (
@@ -172,12 +177,16 @@ function RecordLink(props: { node: LineageNode; children: ReactNode }) {
           {children}
         </Link>
       );
-    case 'product':
-      return (
-        <Link to="/stock" search={{ all: 'yes' }}>
+    case 'product': {
+      const batch = lineage.edges.find(({ to }) => to === node.key)?.from.replace('batch:', '');
+      return batch === undefined ? (
+        children
+      ) : (
+        <Link to="/batches/$batchId" params={{ batchId: batch }}>
           {children}
         </Link>
       );
+    }
     case 'shipment':
       return (
         <Link to="/shipments/$shipmentId" params={{ shipmentId: node.id }}>

@@ -86,8 +86,8 @@ function Products({ products, format }: { products: StockProduct[]; format: Form
           kind: productWords[product.kind],
           where: <Where product={product} format={format} />,
           mass: productMass(product, format),
-          gold: metal(product.goldG, format),
-          silver: metal(product.silverG, format),
+          gold: isUsedUp(product) ? '–' : metal(product.goldG, format),
+          silver: isUsedUp(product) ? '–' : metal(product.silverG, format),
           insured:
             product.insuredFor === null
               ? '–'
@@ -102,6 +102,8 @@ function Products({ products, format }: { products: StockProduct[]; format: Form
     />
   );
 }
+
+const isUsedUp = ({ where }: StockProduct): boolean => where === 'worked-up-again' || where === 'written-off';
 
 const metal = (massG: Measured | null, format: Formatter): string =>
   massG === null ? 'not known' : format.measuredQuantity('metalMassG', massG);
