@@ -318,6 +318,10 @@ describeOnEveryEngine('signing in', (open) => {
 
     const kept = JSON.stringify(await db.selectFrom('accountRecoveryCode').selectAll().execute());
     for (const one of confirmed.recoveryCodes) expect(kept).not.toContain(one);
+    const audited = JSON.stringify(await db.selectFrom('auditEntry').selectAll().execute());
+    expect(audited).toContain('"tableName":"account"');
+    for (const secretOne of [secret, ...confirmed.recoveryCodes, 'scrypt$'])
+      expect(audited).not.toContain(secretOne);
     expect((await ann.send('POST', '/session/codes/stop', { password: GOOD_PASSWORD })).status).toBe(204);
     expect((await come('')).status).toBe(200);
   });
