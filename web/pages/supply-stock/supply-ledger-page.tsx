@@ -120,14 +120,7 @@ function rowOf(entry: StockEntry, stock: SupplyStock, format: Formatter): DataRo
     key: entry.key,
     cells: {
       on: format.date(entry.on),
-      what:
-        entry.source.kind === 'batch' ? (
-          <Link to="/batches/$batchId" params={{ batchId: entry.source.id }}>
-            {words}
-          </Link>
-        ) : (
-          words
-        ),
+      what: <Source entry={entry} words={words} />,
       quantity: format.money(entry.quantity, ''),
       amount: format.money(entry.amount, ''),
       left: format.money(entry.after.quantity, ''),
@@ -139,4 +132,23 @@ function rowOf(entry: StockEntry, stock: SupplyStock, format: Formatter): DataRo
         ? undefined
         : `The value changes by another ${format.money(entry.shortfallAmount, stock.currency)}: what had been used before it was there is now known to have cost this.`,
   };
+}
+
+/** What a movement comes from, with the way to it. */
+function Source(props: { entry: StockEntry; words: string }) {
+  const { entry, words } = props;
+  const { source } = entry;
+  if (source.kind === 'batch')
+    return (
+      <Link to="/batches/$batchId" params={{ batchId: source.id }}>
+        {words}
+      </Link>
+    );
+  if (source.kind === 'day')
+    return (
+      <Link to="/days/$dayId" params={{ dayId: source.id }}>
+        {words}
+      </Link>
+    );
+  return <>{words}</>;
 }
