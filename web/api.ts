@@ -2,9 +2,51 @@ import { hc } from 'hono/client';
 import type { ClientResponse } from 'hono/client';
 import type { SuccessStatusCode } from 'hono/utils/http-status';
 import type { App } from '../api/app.ts';
+import { pageStore } from './lib/page-store.ts';
+import { keyedSending, wasAnswered } from './lib/sending-keys.ts';
+import type { Sending } from './lib/sending-keys.ts';
+
+/** Thrown where a request that changes the books got no answer: it may or may not have arrived. */
+class NotAnswered extends Error {
+  readonly sending: Sending;
+  constructor(sending: Sending, cause: unknown) {
+    super('no answer', { cause });
+    this.sending = sending;
+  }
+}
+
+/** Whether the server has done with a request; if not, it is to be sent again under the same key. */
+export function isFinal(answer: Pick<Response, 'status' | 'headers'>): boolean {
+  return answer.status < 500 && !answer.headers.has('retry-after');
+}
+
+/** Sends a request that changes the books under its idempotency key. */
+export function sendUnderKey({ method, url, body, key }: Sending, init: RequestInit = {}): Promise<Response> {
+  const headers = new Headers(init.headers);
+  headers.set('idempotency-key', `"${key}"`);
+  if (!headers.has('content-type')) headers.set('content-type', 'application/json');
+  return fetch(url, { ...init, method, body, headers });
+}
+
+/** Gives every POST and PUT a key, which it keeps until it is answered. */
+async function fetchOnce(input: RequestInfo | URL, init?: RequestInit): Promise<Response> {
+  const { method = 'GET', body } = init ?? {};
+  if ((method !== 'POST' && method !== 'PUT') || typeof body !== 'string' || typeof input !== 'string')
+    return fetch(input, init);
+  const sending = keyedSending({ method, url: input, body }, pageStore(), Date.now());
+  let answer: Response;
+  try {
+    answer = await sendUnderKey(sending, init);
+  } catch (cause) {
+    if (cause instanceof DOMException && cause.name === 'AbortError') throw cause;
+    throw new NotAnswered(sending, cause);
+  }
+  if (isFinal(answer)) wasAnswered(sending, pageStore(), Date.now());
+  return answer;
+}
 
 /** The API, typed from the server's routes. Use with `send`: `send(api.lots.$get({ query: {} }))`. */
-export const api = hc<App>('/').api;
+export const api = hc<App>('/', { fetch: fetchOnce }).api;
 
 /** For a removal: the version in which the record was seen; it stays where somebody changed it meanwhile. */
 export const ifMatch = (version: number) => ({ headers: { 'if-match': `"${version}"` } });
@@ -20,10 +62,20 @@ export interface Problem {
   errors: { pointer: string; detail: string }[];
   /** To find the matter in the server's log; '' where there is none. */
   requestId: string;
+  /** Where the record was changed meanwhile: by whom, when, and from what to what. */
+  changes?: ChangedMeanwhile[];
+}
+
+export interface ChangedMeanwhile {
+  at: string;
+  actor: string;
+  fields: { pointer: string; label: string; from: string | null; to: string | null }[];
 }
 
 export class ApiProblem extends Error {
   readonly problem: Problem;
+  /** The request that got no answer, to be sent again; null where one came. */
+  unanswered: Sending | null = null;
 
   constructor(problem: Problem, options?: ErrorOptions) {
     super(problem.detail === '' ? problem.title : problem.detail, options);
@@ -61,7 +113,7 @@ export async function problemOf(response: Pick<Response, 'status' | 'headers' | 
     return bare;
   }
   if (typeof body !== 'object' || body === null) return bare;
-  const { type, title, detail, errors, requestId } = body as Record<string, unknown>;
+  const { type, title, detail, errors, requestId, changes } = body as Record<string, unknown>;
   return {
     ...(typeof type === 'string' ? { type } : {}),
     title: textOr(title, bare.title),
@@ -69,12 +121,13 @@ export async function problemOf(response: Pick<Response, 'status' | 'headers' | 
     status: response.status,
     errors: fieldErrors(errors),
     requestId: textOr(requestId, headerId),
+    ...(Array.isArray(changes) ? { changes: changes as ChangedMeanwhile[] } : {}),
   };
 }
 
 /** The problem that stands for a request to which no answer came. */
 export function noAnswer(cause: unknown): ApiProblem {
-  return new ApiProblem(
+  const problem = new ApiProblem(
     {
       title: 'No answer from the mill’s computer',
       detail: 'Check that Poursheet is running there and that this device is on the same network.',
@@ -84,6 +137,8 @@ export function noAnswer(cause: unknown): ApiProblem {
     },
     { cause },
   );
+  if (cause instanceof NotAnswered) problem.unanswered = cause.sending;
+  return problem;
 }
 
 /** The body of an answer's success: of the routes' answers, those whose status says success and nothing else. */

@@ -115,6 +115,7 @@ const routeTree = root.addChildren([
   page('/accounts', () => import('./pages/accounts/accounts-page.tsx'), 'AccountsPage'),
   page('/accounts/links', () => import('./pages/accounts/download-links-page.tsx'), 'DownloadLinksPage'),
   page('/settings/accounts', () => import('./pages/settings/accounts-page.tsx'), 'AccountsPage'),
+  page('/changes', () => import('./pages/audit/changes-page.tsx'), 'ChangesPage'),
   page('/settings', () => import('./pages/settings/settings-page.tsx'), 'SettingsPage'),
 ]);
 

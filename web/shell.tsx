@@ -4,6 +4,7 @@ import { Link } from '@tanstack/react-router';
 import { signOut } from './lib/session.ts';
 import type { Actor } from './lib/session.ts';
 import { navigationFor } from './navigation.ts';
+import { WaitingNote } from './parts/waiting-note.tsx';
 
 /** What stands around every page: the mill's name, the contents, and the notice of an invented season. */
 export function Shell(props: {
@@ -61,6 +62,7 @@ export function Shell(props: {
           }}
         />
         <main id="page" className="page" tabIndex={-1}>
+          <WaitingNote />
           {children}
         </main>
       </div>

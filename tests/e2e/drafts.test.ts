@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { expect, it } from 'vitest';
-import { field, fillIn, standing, textOf } from './as-owner.ts';
+import { field, standing, textOf } from './as-owner.ts';
 import { describeWithPoursheet } from './with-poursheet.ts';
 
 describeWithPoursheet('what is not saved', { empty: false }, (mill) => {
@@ -50,21 +50,6 @@ describeWithPoursheet('what is not saved', { empty: false }, (mill) => {
     expect(await field(page, 'Code').inputValue()).toBe('');
     await page.reload();
     expect(await field(page, 'Code').inputValue()).toBe('');
-  });
-
-  it('stays in its form while no answer comes, and goes in once one does', async () => {
-    const page = await mill.openTab();
-    await page.goto('/lots/new');
-    await fillIn(page, { Code: 'N-1', 'Made on': '2026-06-20', 'Wet mass': '200', Moisture: '5' });
-    await page.route('**/api/lots', (route) => route.abort());
-    await page.getByRole('button', { name: 'Enter this lot' }).click();
-    await page.locator(':focus').getByRole('alert').getByText('No answer from the mill’s computer').waitFor();
-    expect(await field(page, 'Wet mass').inputValue()).toBe('200');
-    expect(mill.takeComplaints().join()).toContain('ERR_FAILED');
-
-    await page.unroute('**/api/lots');
-    await page.getByRole('button', { name: 'Enter this lot' }).click();
-    await page.getByRole('heading', { level: 1, name: 'Lot N-1' }).waitFor();
   });
 
   it('of a what-if is in the address: another reader sees the same', async () => {

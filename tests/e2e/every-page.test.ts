@@ -63,6 +63,7 @@ const askedAbout: Record<string, string[]> = {
   '/terms/new': ['start=concentrate', 'start=dore'],
   '/supply-stock/buy': ['supply=$supplyId'],
   '/expenses': ['from=2026-08-01'],
+  '/changes': ['record=$lotId'],
   '/decide': ['lot=$lotId'],
   '/batches/new': ['lot=$lotId'],
   '/lineage': ['of=lot:$lotId', 'of=day:$dayId', 'of=batch:$batchId'],

@@ -1,5 +1,6 @@
 import type { DraftState } from '../lib/drafts.ts';
 import { dateTimeText, timeText } from '../lib/format.ts';
+import { Meanwhile } from './meanwhile.tsx';
 
 function whenText(savedAt: Date): string {
   const today = new Date().toDateString() === savedAt.toDateString();
@@ -14,15 +15,18 @@ export function DraftNote(props: { state: DraftState; discard: () => void }) {
       return null;
     case 'restored':
       return (
-        <div className="draft-note" role="status">
-          <p>
-            Draft from {whenText(state.savedAt)} restored.
-            {state.recordChanged ? ' The saved record has changed since; compare before saving.' : ''}
-          </p>
-          <button type="button" className="plain" onClick={discard}>
-            Discard draft
-          </button>
-        </div>
+        <>
+          <div className="draft-note" role="status">
+            <p>
+              Draft from {whenText(state.savedAt)} restored.
+              {state.recordChanged ? ' The saved record has changed since; compare before saving.' : ''}
+            </p>
+            <button type="button" className="plain" onClick={discard}>
+              Discard draft
+            </button>
+          </div>
+          <Meanwhile state={state} />
+        </>
       );
     case 'unreadable':
       return (

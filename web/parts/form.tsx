@@ -2,12 +2,16 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import type { ReactNode, SubmitEvent } from 'react';
 import { ApiProblem } from '../api.ts';
 import type { Problem } from '../api.ts';
+import { sayBooksMoved } from '../lib/books-moved.ts';
+import type { Draft } from '../lib/drafts.ts';
 import { timeText } from '../lib/format.ts';
+import { sendWaiting, takeBack, waitForConnection } from '../lib/waiting-entries.ts';
 import { FormContext } from './form-context.ts';
 import type { FormContextValue, RegisteredField } from './form-context.ts';
 import { ErrorSummary } from './error-summary.tsx';
 import type { SummaryLine } from './error-summary.tsx';
 import { ProblemNotice } from './problem-notice.tsx';
+import { useWaiting } from './waiting-note.tsx';
 
 const noRefusals: ReadonlyMap<string, string> = new Map();
 
@@ -57,9 +61,11 @@ export function Form(props: {
   label?: string;
   /** Further buttons beside the save button. */
   buttons?: ReactNode;
+  /** The draft that it saves: it waits for the connection where there is none, and is kept where others came first. */
+  draft?: Pick<Draft<unknown>, 'name' | 'discard' | 'keepNow'>;
   children: ReactNode;
 }) {
-  const { onSave, saveLabel, savingLabel = 'Saving', label, buttons, children } = props;
+  const { draft, onSave, saveLabel, savingLabel = 'Saving', label, buttons, children } = props;
   const fields = useRef(new Map<string, RegisteredField>());
   const summaryRef = useRef<HTMLDivElement>(null);
   const savingRef = useRef(false);
@@ -70,6 +76,23 @@ export function Form(props: {
   const [refusals, setRefusals] = useState(noRefusals);
   const [summary, setSummary] = useState<SummaryLine[]>([]);
   const [problem, setProblem] = useState<Problem | null>(null);
+
+  const { entries, sent } = useWaiting();
+  const waits = entries.some(({ draftName, refused }) => draftName === draft?.name && refused === null);
+  const waited = useRef(waits);
+  useEffect(() => {
+    // What waited has gone out, and was not taken back: the form begins anew.
+    if (
+      waited.current &&
+      !waits &&
+      sent.length > 0 &&
+      !entries.some((one) => one.draftName === draft?.name)
+    ) {
+      draft?.discard();
+      setProblem(null);
+    }
+    waited.current = waits;
+  }, [draft, entries, sent, waits]);
 
   const context = useMemo<FormContextValue>(
     () => ({
@@ -119,7 +142,7 @@ export function Form(props: {
   }
 
   async function save(): Promise<void> {
-    if (savingRef.current) return;
+    if (savingRef.current || waits) return;
     setProblem(null);
     setRefusals(noRefusals);
     setSavedAt(null);
@@ -138,8 +161,25 @@ export function Form(props: {
       setRound((saved) => saved + 1);
       setSavedAt(new Date());
     } catch (error) {
-      if (error instanceof ApiProblem) showRefusal(error.problem);
-      else {
+      if (error instanceof ApiProblem) {
+        if (error.problem.status === 412) draft?.keepNow(error.problem.changes);
+        const unanswered =
+          error.unanswered ?? (error.cause instanceof ApiProblem ? error.cause.unanswered : null);
+        if (unanswered !== null && draft !== undefined) {
+          draft.keepNow();
+          const { pathname, search } = window.location;
+          waitForConnection({
+            label: saveLabel,
+            address: `${pathname}${search}`,
+            draftName: draft.name,
+            at: new Date().toISOString(),
+            sending: unanswered,
+          });
+        }
+        showRefusal(error.problem);
+        // The page asks for the record as it is now and begins this form anew, with the draft beside it.
+        if (error.problem.status === 412) sayBooksMoved();
+      } else {
         window.reportError(error);
         setProblem(programProblem(error));
       }
@@ -162,11 +202,35 @@ export function Form(props: {
       >
         <div ref={summaryRef} tabIndex={-1}>
           {summary.length === 0 ? null : <ErrorSummary lines={summary} />}
-          {problem === null ? null : <ProblemNotice problem={problem} />}
+          {problem === null ? null : (
+            <ProblemNotice problem={problem}>
+              {problem.status === 412 && draft !== undefined ? (
+                <button type="button" onClick={() => window.location.reload()}>
+                  Compare it with what I typed
+                </button>
+              ) : null}
+            </ProblemNotice>
+          )}
+          {waits ? (
+            <div className="notice notice-note" role="note">
+              <p>
+                <span className="notice-word">Not sent yet.</span> There was no connection. What you typed is
+                kept and is sent when the connection is back, once, also from another page.
+              </p>
+              <p className="actions">
+                <button type="button" onClick={() => void sendWaiting()}>
+                  Send now
+                </button>
+                <button type="button" className="plain" onClick={() => takeBack(draft?.name ?? '')}>
+                  Take it back and go on typing
+                </button>
+              </p>
+            </div>
+          ) : null}
         </div>
         {children}
         <div className="form-buttons">
-          <button type="submit" className="primary" aria-disabled={saving}>
+          <button type="submit" className="primary" aria-disabled={saving || waits}>
             {saving ? savingLabel : saveLabel}
           </button>
           {buttons}

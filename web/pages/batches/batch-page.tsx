@@ -12,6 +12,7 @@ import { Facts } from '../../parts/facts.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
+import { ChangesLink } from '../audit/changes-link.tsx';
 import { DecisionLink } from '../decisions/decision-link.tsx';
 import { ChangePlan, SupersededPlans } from './change-plan.tsx';
 import { ActualsForm } from './actuals-form.tsx';
@@ -100,6 +101,7 @@ export function BatchPage() {
       {treatment === null ? null : (
         <Cautions cautions={treatmentCautions([treatment], supplies, lot.minerals)} />
       )}
+      <ChangesLink record={batch.id} />
     </Page>
   );
 }

@@ -110,6 +110,7 @@ function NewProduct({ batch }: { batch: Batch }) {
       <summary>Enter a product</summary>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        draft={draft}
         label="New product"
         saveLabel="Enter this product"
         onSave={async () => {
@@ -139,6 +140,7 @@ function ChangeProduct({ product }: { product: Product }) {
       <summary>Change {product.code} or its assays</summary>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        draft={draft}
         label={`Change ${product.code}`}
         saveLabel={`Save ${product.code}`}
         onSave={async () => {

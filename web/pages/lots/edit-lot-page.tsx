@@ -101,6 +101,7 @@ function LotForm<Draft extends LotDraft>(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        draft={draft}
         saveLabel={saveLabel}
         onSave={async () => {
           const lot = await save(draft.form.value, owner);

@@ -153,6 +153,7 @@ function NewAssay(props: { lot: Lot; close: () => void }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        draft={draft}
         label="New lab assay"
         saveLabel="Add this assay"
         buttons={

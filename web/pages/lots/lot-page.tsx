@@ -11,6 +11,7 @@ import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { Facts } from '../../parts/facts.tsx';
 import { Page } from '../../parts/page.tsx';
 import { LotOwner } from '../accounts/lot-owner.tsx';
+import { ChangesLink } from '../audit/changes-link.tsx';
 import { LotDecisions } from '../decisions/lot-decisions.tsx';
 import { LabAssays } from './lab-assays.tsx';
 import { LotGrade, LotLead } from './lot-grade.tsx';
@@ -64,6 +65,7 @@ export function LotPage() {
       <LotDecisions lotId={lot.id} />
       <LotOwner lot={lot} />
       <RemoveLot lot={lot} />
+      <ChangesLink record={lot.id} />
     </Page>
   );
 }

@@ -27,6 +27,7 @@ export function SamplingForm(props: { lot: Lot }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        draft={draft}
         label="How the gold sits in the lot"
         saveLabel="Save how the gold sits"
         onSave={async () => {

@@ -45,6 +45,7 @@ function TrialEditor(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        draft={draft}
         label={`Trial ${trial.name}`}
         saveLabel="Save the trial"
         onSave={async () => {

@@ -126,6 +126,7 @@ function PriceForm(props: { supply: Supply }) {
       <h2>New price</h2>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        draft={draft}
         label="New price"
         saveLabel={corrected ? 'Correct the price of this day' : 'Enter this price'}
         onSave={async () => {

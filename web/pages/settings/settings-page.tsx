@@ -31,6 +31,10 @@ export function SettingsPage() {
         Whether test smelts are corrected for what cupel and muffle keep, and the proofs that tell it:{' '}
         <Link to="/cupellation">losses in cupelling</Link>.
       </p>
+      <h2>Changes</h2>
+      <p>
+        Who entered, changed or removed what, and when: <Link to="/changes">changes</Link>.
+      </p>
     </Page>
   );
 }

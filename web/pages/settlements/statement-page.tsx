@@ -6,6 +6,7 @@ import { useBooksChanged } from '../../lib/bench-queries.ts';
 import { statementsQuery } from '../../lib/book-queries.ts';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { Page } from '../../parts/page.tsx';
+import { ChangesLink } from '../audit/changes-link.tsx';
 import { ReportView } from '../../parts/report-view.tsx';
 import { IssueStatement } from './issue-statement.tsx';
 import { Payments } from './payments.tsx';
@@ -45,6 +46,7 @@ export function StatementPage() {
           <StatementTable caption="In the order of their numbers" statements={chain} shownId={statement.id} />
         </>
       )}
+      <ChangesLink record={statement.id} />
     </Page>
   );
 }

@@ -70,6 +70,7 @@ function CounterpartyForm(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        draft={draft}
         saveLabel={saveLabel}
         onSave={async () => {
           await save(draft.form.value);

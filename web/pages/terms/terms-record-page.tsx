@@ -10,6 +10,7 @@ import { FindingList } from '../../parts/finding-list.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
+import { ChangesLink } from '../audit/changes-link.tsx';
 import { DownloadTerms } from './terms-file.tsx';
 import { termsRecordQuery } from './terms-queries.ts';
 import { validityText } from './validity.ts';
@@ -77,6 +78,7 @@ export function TermsRecordPage() {
           },
         }))}
       />
+      <ChangesLink record={termsId} />
     </Page>
   );
 }

@@ -27,6 +27,7 @@ import { FindingList } from '../../parts/finding-list.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
+import { ChangesLink } from '../audit/changes-link.tsx';
 import { workRecord } from './live-smelt.ts';
 import { MetalClosures } from './metal-closures.tsx';
 import { SetAside } from './set-aside.tsx';
@@ -106,6 +107,7 @@ export function TestSmeltPage() {
       <h2>Count it or not</h2>
       <SetAside key={`${record.id} ${record.version}`} record={record} />
       <RemoveSmelt record={record} lot={lot} trial={trial} />
+      <ChangesLink record={record.id} />
     </Page>
   );
 }

@@ -48,6 +48,7 @@ export function TreatmentForm(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        draft={draft}
         saveLabel={saveLabel}
         onSave={async () => {
           await save(treatmentFromDraft(form.value, owner));
