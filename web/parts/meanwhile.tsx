@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useState } from 'react';
 import type { DraftState, MeanwhileChoice } from '../lib/drafts.ts';
 import { fieldWords, valueWords } from '../lib/changed-meanwhile.ts';
 import { dateTimeText } from '../lib/format.ts';
@@ -15,12 +15,11 @@ export function Meanwhile(props: { state: Extract<DraftState, { kind: 'restored'
   const { meanwhile = [], changedBy = [] } = props.state;
   // The names of choices stand in the form, which is drawn after this table.
   const [drawn, setDrawn] = useState(false);
-  useEffect(() => setDrawn(true), []);
   if (meanwhile.length === 0) return null;
   const nameOf = (value: string): string | null => (drawn ? optionName(value) : null);
   const who = changedBy.map(({ actor, at }) => `${actor}, ${dateTimeText(new Date(at))}`).join('; ');
   return (
-    <section className="meanwhile" aria-label="Changed meanwhile">
+    <section ref={() => setDrawn(true)} className="meanwhile" aria-label="Changed meanwhile">
       <p>
         The record was changed{who === '' ? '' : ` by ${who}`} after you opened it. Nothing you typed is lost:
         fields that you had not touched are as they were left there; choose for the others, then save.
