@@ -150,14 +150,14 @@ export async function changesSince(db: Kysely<Database>, seen: SeenRecord): Prom
   if (seen.version === null) return [];
   const table = snakeCase(seen.table);
   const { rows } = await sql<Entry>`
-    with seen as (
+    with superseded as (
       select sequence, transaction_id, request_id from audit_entry
-      where table_name = ${table} and record_id = ${seen.id} and (after ->> 'version')::integer = ${seen.version}
-      order by sequence desc limit 1)
-    select audit_entry.* from audit_entry, seen
-    where audit_entry.record_id = ${seen.id} and audit_entry.sequence > seen.sequence
-      and (audit_entry.transaction_id, coalesce(audit_entry.request_id, ''))
-        <> (seen.transaction_id, coalesce(seen.request_id, ''))
+      where table_name = ${table} and record_id = ${seen.id} and (before ->> 'version')::integer = ${seen.version}
+      order by sequence limit 1)
+    select audit_entry.* from audit_entry, superseded
+    where audit_entry.record_id = ${seen.id} and (audit_entry.sequence >= superseded.sequence
+      or (audit_entry.transaction_id = superseded.transaction_id
+        and audit_entry.request_id is not distinct from superseded.request_id))
     order by audit_entry.sequence limit 1000`.execute(db);
   const nameOf = await namesIn(db, rows);
   const steps = groupBy(rows, ({ transactionId, requestId }) => `${transactionId} ${requestId}`);
