@@ -81,6 +81,22 @@ function placed(columns: string[][], edges: readonly DrawnEdge[]): string[][] {
   return ordered;
 }
 
+/** A line over several columns goes through a free place in each of them, so that it runs behind no box. */
+function withBends(edges: readonly DrawnEdge[], columnOf: Map<string, number>) {
+  const bends: { key: string; column: number }[] = [];
+  const pieces = edges.flatMap(({ from, to }, at): DrawnEdge[] => {
+    const [first, last] = [columnOf.get(from) ?? 0, columnOf.get(to) ?? 0];
+    const through = Array.from({ length: Math.max(0, last - first - 1) }, (_, step) => {
+      const key = `bend ${at} ${step}`;
+      bends.push({ key, column: first + 1 + step });
+      return key;
+    });
+    const stops = [from, ...through, to];
+    return stops.slice(1).map((stop, step) => ({ from: stops[step] ?? from, to: stop }));
+  });
+  return { bends, pieces };
+}
+
 /** What came from what, from left to right: days, lots, batches, products, shipments and statements as boxes with lines between. */
 export function lineageScene(input: {
   title: string;
@@ -97,11 +113,13 @@ export function lineageScene(input: {
     edges.map((edge) => ({ ...edge, massKg: null })),
   );
   const count = Math.max(...columnOf.values()) + 1;
+  const { bends, pieces } = withBends(edges, columnOf);
   const columns = placed(
-    Array.from({ length: count }, (_, at) =>
-      nodes.map(({ key }) => key).filter((key) => columnOf.get(key) === at),
-    ),
-    edges,
+    Array.from({ length: count }, (_, at) => [
+      ...nodes.map(({ key }) => key).filter((key) => columnOf.get(key) === at),
+      ...bends.filter(({ column }) => column === at).map(({ key }) => key),
+    ]),
+    pieces,
   );
   const tallest = Math.max(...columns.map((keys) => keys.length));
   const height = tallest * (box.height + gap.down) - gap.down + 2 * sceneMargin;
@@ -115,14 +133,17 @@ export function lineageScene(input: {
       }),
     );
   });
-  const lines = edges.flatMap(({ from, to }): Mark[] => {
+  const isBend = new Set(bends.map(({ key }) => key));
+  const lines = pieces.flatMap(({ from, to }): Mark[] => {
     const [start, end] = [at.get(from), at.get(to)];
     if (start === undefined || end === undefined) return [];
     const [x1, y1] = [start.x + box.width, start.y + box.height / 2];
     const [x2, y2] = [end.x, end.y + box.height / 2];
     const middle = (gap.across / 2).toFixed(1);
     const d = `M${x1.toFixed(1)},${y1.toFixed(1)}C${(x1 + Number(middle)).toFixed(1)},${y1.toFixed(1)} ${(x2 - Number(middle)).toFixed(1)},${y2.toFixed(1)} ${x2.toFixed(1)},${y2.toFixed(1)}`;
-    return [{ kind: 'path', d, role: 'muted', width: 1, filled: false }];
+    const line: Mark = { kind: 'path', d, role: 'muted', width: 1, filled: false };
+    if (!isBend.has(to)) return [line];
+    return [line, { kind: 'line', x1: x2, y1: y2, x2: x2 + box.width, y2, role: 'muted', width: 1 }];
   });
   const boxes = nodes.flatMap((node): Mark[] => {
     const place = at.get(node.key);

@@ -53,6 +53,27 @@ describe('what came from what', () => {
     expect(scene.marks.some((mark) => mark.kind === 'text' && mark.text === '8 days')).toBe(true);
   });
 
+  it('lets no line run behind a box that it does not end at', () => {
+    const node = (key: string) => ({ key, kind: 'lot' as const, label: key, about: '' });
+    const scene = lineageScene({
+      title: 'Past B',
+      of: 'C',
+      nodes: ['A', 'B', 'C'].map(node),
+      edges: [
+        { from: 'A', to: 'B' },
+        { from: 'B', to: 'C' },
+        { from: 'A', to: 'C' },
+      ],
+    });
+    const past = scene.marks.filter((mark) => mark.kind === 'line');
+    expect(past).toHaveLength(1);
+    const boxes = scene.marks.filter((mark) => mark.kind === 'rect' && mark.role === 'paper');
+    for (const line of past)
+      for (const box of boxes)
+        if (line.kind === 'line' && box.kind === 'rect' && box.x === line.x1)
+          expect(line.y1 < box.y || line.y1 > box.y + box.height).toBe(true);
+  });
+
   it('says where there is nothing to draw', () => {
     const scene = lineageScene({ title: 'None', of: 'A', nodes: [], edges: [] });
     expect(scene.description).toContain('Nothing is known');
