@@ -1,6 +1,7 @@
 import type { Kysely } from 'kysely';
 import { Dec } from './calc/money.ts';
 import { splitChange } from './calc/settlement/split-change.ts';
+import { isQuoted, quotedBases } from './calc/terms/price-bases.ts';
 import { priceFromQuotations } from './calc/terms/price-period.ts';
 import { termsSentences } from './calc/terms/terms-sentences.ts';
 import { findMill } from '../db/queries/mill.ts';
@@ -26,10 +27,9 @@ function quotationsOf({ kept }: KeptStatement): StatementQuotations[] {
   return terms.metals.flatMap(({ metal, price }): StatementQuotations[] => {
     const input = prices.find((one) => one.metal === metal);
     const { basis } = price;
-    if (input === undefined || basis.kind === 'fixed' || input.quotations.length === 0) return [];
+    if (input === undefined || input.quotations.length === 0) return [];
     const entered = input.options?.map(({ option }) => option) ?? [];
-    const quoted =
-      basis.kind === 'quotations' ? [basis] : basis.options.filter((_, index) => !entered.includes(index));
+    const quoted = quotedBases(basis).filter((_, index) => !entered.includes(index));
     return quoted.map((one) => ({
       metal,
       unit: `${price.currency ?? terms.currency}/${price.unit}`,
@@ -51,8 +51,7 @@ function provisionalItems({ stage, kept }: KeptStatement): string[] {
   if (stage === 'final' || stage === 'adjustment') return [];
   const items = ['Weights, moisture and assays until they are exchanged and settled.'];
   for (const { metal, price } of kept.settlementInput.terms.metals)
-    if (price.basis.kind !== 'fixed')
-      items.push(`The price of ${metal} until its quotational period is over.`);
+    if (isQuoted(price.basis)) items.push(`The price of ${metal} until its quotational period is over.`);
   return items;
 }
 

@@ -89,6 +89,7 @@ export const charge = z.discriminatedUnion('kind', [
     level: z.discriminatedUnion('kind', [
       z.object({ kind: z.literal('grade'), elements: z.array(element).min(1), unit: gradeUnitSchema }),
       z.object({ kind: z.literal('price'), metal: element }),
+      z.object({ kind: z.literal('mass'), basis: massBasis, unit: massUnitSchema }),
     ]),
     ladder,
     basis: massBasis,

@@ -112,6 +112,13 @@ const quotedParts = {
 
 const priceBasis = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('fixed'), price: atLeastZero }),
+  z.object({
+    kind: z.literal('by-grade'),
+    steps: z
+      .array(z.object({ fromGrade: atLeastZero, price: atLeastZero }))
+      .min(1)
+      .max(30),
+  }),
   z.object(quotedParts),
   z.object({
     kind: z.literal('choice'),

@@ -1,5 +1,6 @@
 import type { DecisionOption } from '../economics/options.ts';
 import type { Finding } from '../finding.ts';
+import type { PriceChoice } from '../terms/metal-terms.ts';
 import type { Assumptions } from './assumptions.ts';
 import { inHouseOption } from './in-house-option.ts';
 import type { DecisionFacts, TermsFacts, TreatmentFacts } from './records.ts';
@@ -31,6 +32,30 @@ function leftOut(name: string, faults: string[]): Finding {
     path: '',
     sentence: `${name} is left out: ${[...new Set(faults)].join('; ')}.`,
   };
+}
+
+const WITHOUT_CHOICE: Record<PriceChoice, string> = {
+  lowest: 'The lowest of them will be somewhat less than this estimate says.',
+  highest: 'The highest of them will be somewhat more than this estimate says.',
+  mean: 'Their mean varies somewhat less than this estimate says.',
+  'seller-option': 'Choosing the better one is worth somewhat more than this estimate says.',
+  'buyer-option': 'The buyer’s choice will cost somewhat more than this estimate says.',
+};
+
+/** The simulation draws one price of a metal; quotations of other periods to choose from would differ from it. */
+function onePriceForAll({ counterpartyName, body }: TermsFacts): Finding[] {
+  return body.metals.flatMap(({ metal, price }): Finding[] =>
+    price.basis.kind !== 'choice' || price.basis.options.length < 2
+      ? []
+      : [
+          {
+            code: 'one-price-for-options',
+            level: 'note',
+            path: '',
+            sentence: `${counterpartyName} prices ${metal} by ${price.basis.options.length} quotations of which one counts; one price is drawn for all of them, each with the part of it that is paid. ${WITHOUT_CHOICE[price.basis.rule]}`,
+          },
+        ],
+  );
 }
 
 /** Every treatment with every refiner and every sale of a mass of the lot; and what is left out, with the reason. */
@@ -71,6 +96,10 @@ export function lotOptions(
     if (terms.body.direction !== 'we-sell') continue;
     if (terms.body.material === 'concentrate') addSale(terms);
     if (terms.body.material === 'dore') for (const treatment of treatments) addInHouse(treatment, terms);
+  }
+  for (const terms of facts.terms) {
+    const isUsed = options.some(({ id }) => recordsOfOption(id, facts)?.terms.id === terms.id);
+    if (isUsed) findings.push(...onePriceForAll(terms));
   }
   if (options.length === 0)
     findings.push({

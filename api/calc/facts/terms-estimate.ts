@@ -2,6 +2,7 @@ import type { Estimate, EstimateParcel } from '../economics/options.ts';
 import { compileEstimate } from '../terms/estimate.ts';
 import type { Column } from '../terms/draw-columns.ts';
 import { compileEstimateDraws } from '../terms/estimate-draws.ts';
+import { isQuoted } from '../terms/price-bases.ts';
 import type { PriceUnit } from '../terms/term-units.ts';
 import { gramsPerPound, gramsPerTroyOunce, kgPerLongTon, kgPerShortTon } from '../units.ts';
 import type { DecisionFacts, QuotationFacts, TermsFacts } from './records.ts';
@@ -62,7 +63,7 @@ export function termsEstimate(terms: TermsFacts, facts: DecisionFacts): Estimate
   for (const { metal, price } of metals) {
     const grams = GRAMS_IN[price.unit];
     if (metal === 'Au' || metal === 'Ag') perUnit[metal] = grams / gramsPerTroyOunce;
-    else if (price.basis.kind !== 'fixed') {
+    else if (isQuoted(price.basis)) {
       const found = latestPricePer(facts.latestQuotations, {
         metal,
         currency: price.currency ?? currency,

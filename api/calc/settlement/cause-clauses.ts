@@ -88,7 +88,12 @@ export function* chargeReadings(terms: Terms): Generator<Reading> {
 }
 
 function* otherCharges(terms: Terms, charge: Charge): Generator<[string, string, Charge]> {
-  if (charge.kind === 'per-mass' || charge.kind === 'by-value' || charge.kind === 'per-started-lot') {
+  if (
+    charge.kind === 'per-mass' ||
+    charge.kind === 'by-value' ||
+    charge.kind === 'per-started-lot' ||
+    charge.kind === 'by-level'
+  ) {
     for (const basis of basesOf(terms).filter((one) => one !== charge.basis)) {
       yield [
         'other-mass-basis',
@@ -106,12 +111,27 @@ function* otherCharges(terms: Terms, charge: Charge): Generator<[string, string,
       }
     }
   }
+  if (charge.kind === 'by-level') {
+    for (const { words, ladder } of otherLadders(charge.ladder)) {
+      yield ['other-step-counting', `they count ${words}`, { ...charge, ladder }];
+    }
+    if (charge.ladder.kind === 'bracket') {
+      for (const { from, rate } of charge.ladder.brackets) {
+        const brackets = [{ from: '0', reachedAt: 'level' as const, rate }];
+        const words = `they take the rate of the bracket from ${from}`;
+        yield ['other-bracket', words, { ...charge, ladder: { ...charge.ladder, brackets } }];
+      }
+    }
+  }
   if (charge.kind === 'per-mass' && charge.escalators.length > 0) {
     yield ['escalator-left-out', 'they leave the escalator out', { ...charge, escalators: [] }];
     const uncapped = charge.escalators.map((e) => ({ ...e, maximumIncrease: null, maximumDecrease: null }));
     yield ['escalator-without-cap', 'they do not cap the escalator', { ...charge, escalators: uncapped }];
   }
-  if ((charge.kind === 'per-mass' || charge.kind === 'share-of-value') && charge.minimum !== null) {
+  if (
+    (charge.kind === 'per-mass' || charge.kind === 'by-level' || charge.kind === 'share-of-value') &&
+    charge.minimum !== null
+  ) {
     yield ['minimum-left-out', 'they leave the minimum out', { ...charge, minimum: null }];
   }
   if (charge.kind === 'share-of-value' && Number(charge.ofFrac) !== 1) {

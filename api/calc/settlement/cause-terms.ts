@@ -3,7 +3,9 @@ import { percentText } from '../terms/payable-form.ts';
 import type { ContractFactors, Terms } from '../terms/terms.ts';
 import { chargeReadings, ladderReadings } from './cause-clauses.ts';
 import { paymentReadings } from './cause-payment.ts';
+import { agreedItemCauses, priceReadings, taxReadings } from './cause-prices.ts';
 import { roundingReadings } from './cause-roundings.ts';
+import { readingsTogether } from './cause-together.ts';
 import { replaced, type Hypothesis, type Reading } from './hypothesis.ts';
 import type { SettlementInput } from './input.ts';
 
@@ -22,10 +24,14 @@ export function* termCauses(input: SettlementInput): Generator<Hypothesis> {
     ...ladderReadings(terms),
     ...chargeReadings(terms),
     ...paymentReadings(terms),
+    ...priceReadings(terms),
+    ...taxReadings(terms),
     ...roundingReadings(terms),
+    ...readingsTogether(terms),
   ]) {
     yield reads(...variant);
   }
+  yield* agreedItemCauses(input);
 }
 
 function* franchises({ weights }: Terms): Generator<Reading> {

@@ -218,7 +218,7 @@ function byLevelCharge(
   charge: Extract<Charge, { kind: 'by-level' }>,
   path: string,
 ) {
-  const level = chargeLevel(run, at, charge);
+  const level = chargeLevel(run, at, charge, path);
   const mass = massFor(run, charge.basis, charge.unit, path);
   if (level === null || mass === null) return;
   const { rate, expression } = ladderRate(charge.ladder, level.text);
@@ -241,8 +241,10 @@ function chargeLevel(
   run: SettlementRun,
   { id, label }: At,
   { level }: Extract<Charge, { kind: 'by-level' }>,
+  path: string,
 ): Figure | null {
   if (level.kind === 'price') return quotedPrice(run, level.metal);
+  if (level.kind === 'mass') return massFor(run, level.basis, level.unit, path);
   const assays = level.elements.map((element) => run.assays.get(element));
   const known = assays.filter((assay) => assay !== undefined);
   if (known.length < assays.length) return null;

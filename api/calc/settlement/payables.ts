@@ -1,6 +1,7 @@
 import { Dec, grouped } from '../money.ts';
 import { conversionText, convert, metalConversion } from '../terms/conversion.ts';
 import type { MetalTerms } from '../terms/metal-terms.ts';
+import { leastGradePaid } from '../terms/price-bases.ts';
 import { payableOf, percentText, type Payable } from '../terms/payable-form.ts';
 import type { GradeUnit, MassUnit } from '../terms/term-units.ts';
 import { figure, given, shown, type Figure } from './figure.ts';
@@ -20,8 +21,9 @@ export function workPayables(run: SettlementRun): void {
 
 function workMetal(run: SettlementRun, metal: MetalTerms, assay: Figure, mass: Figure) {
   const { valuation } = run.terms;
-  if (metal.minimumGrade !== null && assay.value.lt(metal.minimumGrade)) {
-    nothingPaid(run, metal, assay);
+  const least = leastGradePaid(metal);
+  if (least !== null && assay.value.lt(least)) {
+    nothingPaid(run, metal, assay, least);
     return;
   }
   const perTonne = valuation.kind === 'per-tonne' && run.terms.settledIn === 'money';
@@ -39,13 +41,13 @@ function workMetal(run: SettlementRun, metal: MetalTerms, assay: Figure, mass: F
   }
 }
 
-function nothingPaid(run: SettlementRun, metal: MetalTerms, assay: Figure) {
+function nothingPaid(run: SettlementRun, metal: MetalTerms, assay: Figure, least: string) {
   const none = figure(new Dec(0), metalRounding(run, metal), metal.price.unit);
   addLine(run, {
     id: `payable/${metal.metal}`,
     section: 'payable',
     label: `${metal.metal}, nothing payable`,
-    working: `${shown(assay)} is below ${grouped(metal.minimumGrade ?? '0')}, the least that is paid for`,
+    working: `${shown(assay)} is below ${grouped(least)}, the least that is paid for`,
     quantity: none,
     amount: run.terms.settledIn === 'money' ? new Dec(0) : null,
   });

@@ -1,8 +1,9 @@
 import { dayWords } from '../day-words.ts';
-import type { PriceTerms } from '../terms/metal-terms.ts';
+import { grouped } from '../money.ts';
+import type { PriceBasis, PriceTerms } from '../terms/metal-terms.ts';
 import { dateOfEvent } from '../terms/price-period.ts';
 import { chosenPrice } from './chosen-price.ts';
-import { figure, given, shown, type Figure } from './figure.ts';
+import { figure, given, shown, unitText, type Figure } from './figure.ts';
 import { fromQuotations } from './mean-of-quotations.ts';
 import { addLine, blocker, warning, type SettlementRun } from './run.ts';
 
@@ -53,6 +54,7 @@ function priceInItsCurrency(run: SettlementRun, metal: string, terms: PriceTerms
     });
     return price;
   }
+  if (terms.basis.kind === 'by-grade') return gradePrice(run, metal, terms.basis, unit);
   const { basis } = terms;
   const isAgreed = input !== undefined && input.price !== null && input.quotations.length === 0;
   if (basis.kind === 'choice' && !isAgreed) return chosenPrice(run, metal, basis, unit);
@@ -74,6 +76,31 @@ function priceInItsCurrency(run: SettlementRun, metal: string, terms: PriceTerms
     section: 'prices',
     label: `${metal}, ${input.basis}`,
     working: shown(price),
+    result: price,
+  });
+  return price;
+}
+
+/** The contract's price of the step that the metal's own assay reaches; null where it is not settled, which is said there. */
+function gradePrice(
+  run: SettlementRun,
+  metal: string,
+  { steps }: Extract<PriceBasis, { kind: 'by-grade' }>,
+  unit: string,
+): Figure | null {
+  const grade = run.assays.get(metal);
+  if (grade === undefined) return null;
+  const step = steps.filter(({ fromGrade }) => grade.value.gte(fromGrade)).at(-1);
+  const price = given(step?.price ?? '0', unit);
+  addLine(run, {
+    id: `prices/${metal}`,
+    section: 'prices',
+    label: `${metal}, by its grade of ${shown(grade)}`,
+    working:
+      step === undefined
+        ? `below ${grouped(steps[0]?.fromGrade ?? '0')} nothing is paid`
+        : `from ${grouped(step.fromGrade)} ${unitText(grade.unit)}: ${shown(price)}`,
+    quantity: grade,
     result: price,
   });
   return price;

@@ -67,7 +67,11 @@ export function chargeSentence(charge: Charge, terms: Terms): string {
       const priceUnit =
         level.kind === 'price' ? (terms.metals.find((m) => m.metal === level.metal)?.price.unit ?? '') : '';
       const by =
-        level.kind === 'price' ? `the price of ${level.metal}` : `the grade of ${list(level.elements)}`;
+        level.kind === 'price'
+          ? `the price of ${level.metal}`
+          : level.kind === 'mass'
+            ? `the ${BASIS[level.basis]}`
+            : `the grade of ${list(level.elements)}`;
       const unit = level.kind === 'price' ? `${terms.currency}/${priceUnit}` : level.unit;
       const least = charge.minimum === null ? '' : `, at least ${grouped(charge.minimum)} ${currency}`;
       return `${charge.name}: per ${charge.unit} of ${BASIS[charge.basis]}, by ${by}: ${ladderWords(charge.ladder, unit, currency)}${least}.`;

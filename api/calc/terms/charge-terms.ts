@@ -102,10 +102,13 @@ export interface ShareOfValueCharge extends ChargeName {
   minimum: string | null;
 }
 
-/** So much per unit of mass, by the grade of one or more elements together or by the quoted price of a metal. */
+/** So much per unit of mass, by the grade of one or more elements together, the quoted price of a metal, or the mass of the parcel. */
 export interface ByLevelCharge extends ChargeName {
   kind: 'by-level';
-  level: { kind: 'grade'; elements: string[]; unit: GradeUnit } | { kind: 'price'; metal: string };
+  level:
+    | { kind: 'grade'; elements: string[]; unit: GradeUnit }
+    | { kind: 'price'; metal: string }
+    | { kind: 'mass'; basis: MassBasis; unit: MassUnit };
   ladder: Ladder;
   basis: MassBasis;
   unit: MassUnit;

@@ -1,5 +1,5 @@
 import type { ByLevelCharge, ByValueCharge, Charge, Escalator, Ladder } from './charge-terms.ts';
-import { rises } from './check-metals.ts';
+import { rises } from './check-levels.ts';
 import type { Say } from './check-terms.ts';
 import { MOISTURE, type MassBasis } from './term-units.ts';
 import type { Terms } from './terms.ts';
@@ -196,6 +196,10 @@ function checkLevel(terms: Terms, { level, name }: ByLevelCharge, path: string, 
       `${path}/level`,
       `${name} goes by the price of ${level.metal}, which the contract does not price.`,
     );
+    return;
+  }
+  if (level.kind === 'mass') {
+    checkBasis(terms, level.basis, `${path}/level/basis`, say);
     return;
   }
   checkAssayed(terms, level.elements, `${path}/level`, name, say);

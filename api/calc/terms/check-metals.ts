@@ -1,15 +1,11 @@
 import { Dec, type DecimalNumber } from '../money.ts';
 import type { Say } from './check-terms.ts';
 import type { MetalTerms, PayableForm } from './metal-terms.ts';
+import { rises } from './check-levels.ts';
 import { chooserOf } from './choosing-elements.ts';
 import { checkPrice } from './check-prices.ts';
 import { payableOf } from './payable-form.ts';
 import type { Terms } from './terms.ts';
-
-/** True where each level is above the one before it. */
-export function rises(levels: readonly string[]): boolean {
-  return levels.every((level, index) => index === 0 || Number(level) > Number(levels[index - 1]));
-}
 
 export function checkAssays(terms: Terms, say: Say): void {
   terms.assays.forEach((rule, index) => {
@@ -81,7 +77,7 @@ export function checkMetals(terms: Terms, say: Say): void {
     checkPaid(metal, path, rule?.unit ?? '', say);
     checkSteps(metal, path, rule?.unit ?? '', say);
     checkSliding(terms, metal, path, say);
-    checkPrice(metal, path, say);
+    checkPrice(terms, metal, path, say);
     if (terms.settledIn === 'metal' && metal.refining?.kind === 'price-reduction') {
       say(
         'blocker',

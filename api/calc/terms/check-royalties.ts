@@ -1,5 +1,5 @@
 import type { Royalty } from './charge-terms.ts';
-import { rises } from './check-metals.ts';
+import { rises } from './check-levels.ts';
 import type { Say } from './check-terms.ts';
 import type { Terms } from './terms.ts';
 

@@ -2,6 +2,7 @@ import type { Charge, Credit, Penalty, Royalty } from './charge-terms.ts';
 import { compileCharge, compileComponent, compileCredit } from './estimate-clauses.ts';
 import type { CompiledMetal } from './estimate-metals.ts';
 import { massGetter, num, type EstimateParcel } from './estimate-parts.ts';
+import { pricedByGrade } from './price-bases.ts';
 import { compileRoyalty } from './estimate-royalties.ts';
 import type { Terms } from './terms.ts';
 
@@ -19,6 +20,8 @@ const NO_ASSAYS: readonly string[] = [];
 export function chargeClause(terms: Terms, charge: Charge, rates: Record<string, number>): DrawClause {
   const amount = compileCharge(terms, charge, rates);
   const plain = charge.kind === 'per-mass' && charge.escalators.length === 0;
+  const usesPrices =
+    (charge.kind === 'per-mass' && !plain) || (charge.kind === 'by-level' && charge.level.kind === 'price');
   let perMass: DrawClause['perMass'] = null;
   if (plain) {
     const mass = massGetter(terms, charge.basis, charge.unit);
@@ -39,8 +42,13 @@ export function chargeClause(terms: Terms, charge: Charge, rates: Record<string,
     perMass,
     uses: {
       mass: charge.kind !== 'share-of-value' && !(charge.kind === 'flat' && charge.onlyBelow === null),
-      assays: charge.kind === 'by-level' && charge.level.kind === 'grade' ? charge.level.elements : NO_ASSAYS,
-      prices: (charge.kind === 'per-mass' && !plain) || charge.kind === 'by-level',
+      assays:
+        charge.kind === 'by-level' && charge.level.kind === 'grade'
+          ? charge.level.elements
+          : usesPrices
+            ? pricedByGrade(terms)
+            : NO_ASSAYS,
+      prices: usesPrices,
       value: charge.kind === 'by-value' || charge.kind === 'share-of-value',
     },
   };
@@ -70,7 +78,7 @@ export function royaltyClause(terms: Terms, royalty: Royalty, metals: CompiledMe
     amount: compileRoyalty(terms, royalty, metals),
     uses: {
       mass: own,
-      assays: own ? metals.map((metal) => metal.symbol) : NO_ASSAYS,
+      assays: own ? metals.map((metal) => metal.symbol) : pricedByGrade(terms),
       prices: own || royalty.rate.kind === 'price-steps',
       value: !own,
     },

@@ -68,7 +68,9 @@ export function compileCharge(
       const level =
         charge.level.kind === 'price'
           ? priceGetter(terms, charge.level.metal)
-          : levelGetter(terms, charge.level);
+          : charge.level.kind === 'mass'
+            ? massGetter(terms, charge.level.basis, charge.level.unit)
+            : levelGetter(terms, charge.level);
       const least = charge.minimum === null ? -Infinity : num(charge.minimum) * exchange;
       return (parcel) => Math.max(least, mass(parcel) * ladder(level(parcel)) * exchange);
     }

@@ -12,6 +12,7 @@ import {
   reached,
   type FromParcel,
 } from './estimate-parts.ts';
+import { leastGradePaid } from './price-bases.ts';
 import type { MetalTerms } from './metal-terms.ts';
 import type { Terms } from './terms.ts';
 
@@ -43,7 +44,8 @@ export function compileMetal(terms: Terms, metal: MetalTerms): CompiledMetal {
   const floor = metal.price.floor == null ? -Infinity : num(metal.price.floor);
   const cap = metal.price.cap == null ? Infinity : num(metal.price.cap);
   const keep = 1 - num(terms.tollShareFrac);
-  const least = metal.minimumGrade === null ? -Infinity : reached(metal.minimumGrade);
+  const leastPaid = leastGradePaid(metal);
+  const least = leastPaid === null ? -Infinity : reached(leastPaid);
   const quoted = priceGetter(terms, symbol);
   const paidFrac = num(metal.price.paidFrac);
   const reduction = num(metal.price.reduction);

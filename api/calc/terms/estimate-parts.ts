@@ -56,9 +56,22 @@ export function metalFactor(terms: Terms, mass: MassUnit, grade: GradeUnit, meta
   return convert(new Dec(1), metalConversion(mass, grade, metal), terms.factors).toNumber();
 }
 
-/** The contract's fixed price, or the parcel's; NaN where it states none. */
+/** The contract's fixed price, that of the parcel's grade, or the parcel's; NaN where it states none. */
 export function priceGetter(terms: Terms, metal: string): FromParcel {
   const basis = terms.metals.find((m) => m.metal === metal)?.price;
+  if (basis?.basis.kind === 'by-grade') {
+    const unit = terms.assays.find((rule) => rule.element === metal)?.unit ?? 'g/t';
+    const grade = assayGetter(terms, metal, unit);
+    const price = compileBracket({
+      kind: 'bracket',
+      brackets: basis.basis.steps.map((step) => ({
+        from: step.fromGrade,
+        reachedAt: 'level',
+        rate: step.price,
+      })),
+    });
+    return (parcel) => price(grade(parcel));
+  }
   const foreign = basis?.currency !== null && basis?.currency !== terms.currency;
   if (basis?.basis.kind === 'fixed' && !foreign) {
     const price = num(basis.basis.price);

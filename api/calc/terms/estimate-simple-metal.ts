@@ -41,7 +41,12 @@ export function simpleMetal(terms: Terms, metal: MetalTerms): SimpleMetal | null
   const { form, refining } = metal;
   if (form.kind === 'steps' || form.kind === 'bands' || form.kind === 'sliding') return null;
   const { floor = null, cap = null, basis } = metal.price;
-  const isPlain = metal.minimumDeduction == null && floor === null && cap === null && basis.kind !== 'choice';
+  const isPlain =
+    metal.minimumDeduction == null &&
+    floor === null &&
+    cap === null &&
+    basis.kind !== 'choice' &&
+    basis.kind !== 'by-grade';
   if (!isPlain || (refining?.escalators.length ?? 0) > 0) return null;
   const symbol = metal.metal;
   const paid = num(form.paidFrac);

@@ -2,6 +2,7 @@ import { choosingElements } from './choosing-elements.ts';
 import { compileCharge, compileComponent, compileCredit, levelGetter } from './estimate-clauses.ts';
 import { compileMetal } from './estimate-metals.ts';
 import { num, type EstimateParcel } from './estimate-parts.ts';
+import { isQuoted } from './price-bases.ts';
 import { compileTaxes } from './estimate-taxes.ts';
 import { compileRoyalty } from './estimate-royalties.ts';
 import type { Terms } from './terms.ts';
@@ -29,7 +30,7 @@ export function estimateNeeds(terms: Terms): { elements: string[]; prices: strin
     ...terms.credits.flatMap((c) => (c.kind === 'component' ? c.elements : [])),
     ...choosingElements(terms),
   ];
-  const prices = terms.metals.filter((m) => m.price.basis.kind !== 'fixed').map((m) => m.metal);
+  const prices = terms.metals.filter((m) => isQuoted(m.price.basis)).map((m) => m.metal);
   return { elements: [...new Set(elements)], prices };
 }
 

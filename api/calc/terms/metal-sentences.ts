@@ -97,12 +97,18 @@ const CHOICE_WORDS: Record<PriceChoice, string> = {
   'buyer-option': "at the buyer's option one of",
 };
 
-function basisWords(basis: PriceBasis, currency: string, unit: string): string {
+function basisWords(basis: PriceBasis, currency: string, unit: string, gradeUnit: string): string {
   if (basis.kind === 'fixed') return `fixed at ${grouped(basis.price)} ${currency}/${unit}`;
+  if (basis.kind === 'by-grade') {
+    const steps = basis.steps.map(
+      (step) => `${grouped(step.price)} ${currency}/${unit} from ${grouped(step.fromGrade)} ${gradeUnit}`,
+    );
+    return `fixed by the grade: ${list(steps)}; below that nothing is paid`;
+  }
   if (basis.kind === 'choice') {
     const options = basis.options.map(
       (option, index) =>
-        `(${index + 1}) ${Number(option.paidFrac) === 1 ? '' : `${percentText(option.paidFrac)} of `}${basisWords({ ...option, kind: 'quotations' }, currency, unit)}`,
+        `(${index + 1}) ${Number(option.paidFrac) === 1 ? '' : `${percentText(option.paidFrac)} of `}${basisWords({ ...option, kind: 'quotations' }, currency, unit, gradeUnit)}`,
     );
     return `${CHOICE_WORDS[basis.rule]} ${list(options)}`;
   }
@@ -141,7 +147,7 @@ export function metalSentences(metal: MetalTerms, terms: Terms): { clause: strin
     { clause, sentence: `Paid is ${payableWords(metal, unit, terms)}.${keep}${least}${order}${own}` },
     {
       clause,
-      sentence: `The price is ${basisWords(price.basis, price.currency ?? terms.currency, price.unit)}.${limits}${part}${less}`,
+      sentence: `The price is ${basisWords(price.basis, price.currency ?? terms.currency, price.unit, unit)}.${limits}${part}${less}`,
     },
   ];
   if (refining === null) return sentences;

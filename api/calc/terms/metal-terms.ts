@@ -77,6 +77,8 @@ export interface PriceTerms {
 
 export type PriceBasis =
   | { kind: 'fixed'; price: string }
+  /** Fixed by the contract for steps of the metal's own assay; below the first nothing is paid for it. */
+  | { kind: 'by-grade'; steps: { fromGrade: string; price: string }[] }
   | QuotedBasis
   /** Several quotations or periods, each with the part of it that counts; the rule says which is the price. */
   | { kind: 'choice'; rule: PriceChoice; options: QuotedOption[] };

@@ -5,7 +5,7 @@ import type { PriceBasis, QuotedBasis } from './metal-terms.ts';
 import type { EventName } from './term-units.ts';
 
 /** One basis of a price; of several to choose from each is worked by itself. */
-export type FixedOrQuoted = Exclude<PriceBasis, { kind: 'choice' }>;
+export type FixedOrQuoted = Exclude<PriceBasis, { kind: 'choice' | 'by-grade' }>;
 
 /** Days that a contract counts from; null while not known. */
 export interface SettlementDates {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import type { ConcentrateParcel, DoreParcel, SettlementInput } from '../../../api/calc/settlement/input.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
-import { assayFor, concentrateTerms, decimalBetween, doreTerms } from './arbitrary-terms.ts';
+import { assayFor, concentrateTerms, decimalBetween, doreTerms, usualPrice } from './arbitrary-terms.ts';
 import { NO_DATES } from './support.ts';
 
 const sublots: fc.Arbitrary<ConcentrateParcel> = fc
@@ -61,14 +61,39 @@ function assaysOf(terms: Terms, parcel: SettlementInput['parcel']): fc.Arbitrary
     .map((all) => all.flat());
 }
 
+/** A price for each option of the metals whose price is to be chosen, and which one was declared. */
+function pricesOf(terms: Terms): fc.Arbitrary<SettlementInput['prices']> {
+  const chosen = terms.metals.flatMap((metal) => {
+    const { basis } = metal.price;
+    if (basis.kind !== 'choice') return [];
+    const near = usualPrice(metal);
+    return [
+      fc
+        .record({
+          prices: fc.tuple(...basis.options.map(() => decimalBetween(near * 0.8, near * 1.2, 3))),
+          declaredOption: fc.integer({ min: 0, max: basis.options.length - 1 }),
+        })
+        .map(({ prices, declaredOption }) => ({
+          metal: metal.metal,
+          price: null,
+          basis: '',
+          quotations: [],
+          options: prices.map((price, option) => ({ option, price, basis: 'as typed' })),
+          declaredOption,
+        })),
+    ];
+  });
+  return fc.tuple(...chosen);
+}
+
 function inputFor(terms: fc.Arbitrary<Terms>, parcel: fc.Arbitrary<SettlementInput['parcel']>) {
   return fc.tuple(terms, parcel).chain(([t, p]) =>
-    assaysOf(t, p).map((assays): SettlementInput => ({
+    fc.tuple(assaysOf(t, p), pricesOf(t)).map(([assays, prices]): SettlementInput => ({
       terms: t,
       stage: 'final',
       parcel: p,
       assays,
-      prices: [],
+      prices,
       dates: NO_DATES,
       previouslyPaid: [],
     })),

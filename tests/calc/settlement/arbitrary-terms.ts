@@ -11,7 +11,12 @@ import type {
   Royalty,
   TaxTerms,
 } from '../../../api/calc/terms/charge-terms.ts';
-import type { MetalTerms, PayableForm, SimplePayableForm } from '../../../api/calc/terms/metal-terms.ts';
+import type {
+  MetalTerms,
+  PayableForm,
+  PriceBasis,
+  SimplePayableForm,
+} from '../../../api/calc/terms/metal-terms.ts';
 import { STANDARD_FACTORS, startingTerms } from '../../../api/calc/terms/starting-terms.ts';
 import type { GradeUnit, MassBasis, MassUnit, PriceUnit } from '../../../api/calc/terms/term-units.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
@@ -196,6 +201,24 @@ function payableForm(high: number, decimals: number, other: string): fc.Arbitrar
   );
 }
 
+/** Prices to choose from by a rule that needs no declaration; what is quoted is entered option by option. */
+const quotedChoice: fc.Arbitrary<Extract<PriceBasis, { kind: 'choice' }>> = fc
+  .tuple(
+    fc.constantFrom('lowest' as const, 'highest' as const, 'mean' as const, 'seller-option' as const),
+    fc.array(fc.constantFrom('1', '0.99', '0.975'), { minLength: 2, maxLength: 3 }),
+  )
+  .map(([rule, parts]) => ({
+    kind: 'choice',
+    rule,
+    options: parts.map((paidFrac, i) => ({
+      kind: 'quotations' as const,
+      source: `Quotation ${i + 1}`,
+      period: { kind: 'calendar-month' as const, event: 'arrival' as const, monthsAfter: i },
+      provisional: { kind: 'latest' as const },
+      paidFrac,
+    })),
+  }));
+
 function metalTerms(
   symbol: string,
   grade: { unit: GradeUnit; high: number; decimals: number },
@@ -212,10 +235,28 @@ function metalTerms(
       price: fc.record({
         unit: fc.constant(unit),
         currency: fc.constant(null),
-        basis: decimalBetween(price * 0.7, price * 1.3, decimals).map((fixed) => ({
-          kind: 'fixed' as const,
-          price: fixed,
-        })),
+        basis: fc.oneof(
+          {
+            weight: 4,
+            arbitrary: decimalBetween(price * 0.7, price * 1.3, decimals).map((fixed) => ({
+              kind: 'fixed' as const,
+              price: fixed,
+            })),
+          },
+          {
+            weight: 1,
+            arbitrary: fc
+              .tuple(
+                rising(0, grade.high / 2, grade.decimals),
+                fc.array(decimalBetween(price * 0.7, price * 1.3, decimals), { minLength: 3, maxLength: 3 }),
+              )
+              .map(([froms, prices]) => ({
+                kind: 'by-grade' as const,
+                steps: froms.map((fromGrade, i) => ({ fromGrade, price: prices[i] as string })),
+              })),
+          },
+          { weight: 2, arbitrary: quotedChoice },
+        ),
         paidFrac: fc.constantFrom('1', '0.985', '0.9'),
         reduction: fc.oneof(fc.constant('0'), decimalBetween(0, price * 0.05, decimals)),
         floor: fc.option(decimalBetween(price * 0.8, price * 0.95, decimals), { nil: undefined }),
@@ -242,6 +283,10 @@ function metalTerms(
   );
 }
 
+/** About what the metal is quoted at, in the unit of its price. */
+export const usualPrice = ({ metal, price }: MetalTerms): number =>
+  PRICES[metal]?.find(({ unit }) => unit === price.unit)?.price ?? 1;
+
 function charges(
   bases: MassBasis[],
   units: MassUnit[],
@@ -262,12 +307,7 @@ function charges(
   const money = decimalBetween(0, scale, 2);
   const escalators: fc.Arbitrary<Escalator[]> = fc
     .constantFrom(...metals)
-    .chain((m) =>
-      fc.array(
-        escalator(m.metal, m.price.basis.kind === 'fixed' ? Math.max(1, Number(m.price.basis.price)) : 1),
-        { maxLength: 2 },
-      ),
-    );
+    .chain((m) => fc.array(escalator(m.metal, Math.max(1, usualPrice(m))), { maxLength: 2 }));
   return fc.array(
     fc.oneof(
       fc
@@ -335,6 +375,7 @@ function charges(
             fc
               .constantFrom(...metals.map((m) => m.metal))
               .map((metal) => ({ kind: 'price' as const, metal })),
+            fc.record({ kind: fc.constant('mass' as const), basis, unit }),
           ),
           ladder: ladder(3, 2, '0.1', decimalBetween(0, scale / 100, 3)),
         })
@@ -371,7 +412,7 @@ function royalties(metals: MetalTerms[]): fc.Arbitrary<Royalty[]> {
                 .record({
                   metal: fc.constant(m.metal),
                   mass: fc.constantFrom('contained' as const, 'payable' as const),
-                  price: fc.option(fc.constant(m.price.basis.kind === 'fixed' ? m.price.basis.price : '1')),
+                  price: fc.option(fc.constant(usualPrice(m).toFixed(2))),
                 })
                 .map((entry) => [entry]),
             ),

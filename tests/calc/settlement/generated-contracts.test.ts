@@ -5,6 +5,7 @@ import type { SettlementInput } from '../../../api/calc/settlement/input.ts';
 import type { Settlement } from '../../../api/calc/settlement/statement.ts';
 import { settle } from '../../../api/calc/settlement/settle.ts';
 import { splitChange } from '../../../api/calc/settlement/split-change.ts';
+import type { MetalTerms } from '../../../api/calc/terms/metal-terms.ts';
 import { checkTerms } from '../../../api/calc/terms/check-terms.ts';
 import { termsSentences } from '../../../api/calc/terms/terms-sentences.ts';
 import { termsSchema } from '../../../api/schemas/terms.ts';
@@ -51,7 +52,7 @@ describe.each([
           const line = settlement.lines.find(({ id }) => id === `payable/${metal.metal}/metal`);
           if (line?.result == null) continue;
           const paid = new Decimal(line.result.value);
-          const content = { ...metal, form: wholeAssay, minimumGrade: null, order: 'grade' as const };
+          const content = { ...wholly(metal), order: 'grade' as const };
           const all = settle({
             ...input,
             terms: { ...input.terms, metals: [content], charges: [], credits: [], royalties: [] },
@@ -159,6 +160,14 @@ describe.each([
 
 const wholeAssay = { kind: 'unit-then-percent' as const, paidFrac: '1', deduction: '0' };
 
+/** All of the metal, whatever its grade. */
+const wholly = (metal: MetalTerms): MetalTerms => ({
+  ...metal,
+  form: wholeAssay,
+  minimumGrade: null,
+  price: { ...metal.price, basis: { kind: 'fixed', price: '1' } },
+});
+
 function netValue(input: SettlementInput): string {
   return lineOf(settle(input), 'previous/net-value').result?.value ?? '';
 }
@@ -184,9 +193,7 @@ function gradeSlack(input: SettlementInput, symbol: string, gradeUnit: Decimal):
   const metals = input.terms.metals
     .filter((m) => m.metal === symbol)
     .map((m) => ({
-      ...m,
-      form: wholeAssay,
-      minimumGrade: null,
+      ...wholly(m),
       order: 'grade' as const,
       rounding: { decimals: 12, rule: 'half-up' as const, multipleOf: null },
     }));

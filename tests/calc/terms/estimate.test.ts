@@ -32,7 +32,7 @@ function unrounded(terms: Terms): Terms {
 }
 
 /** The parcel of a settlement as a simulation would draw it. */
-function parcelOf({ terms, parcel, assays }: SettlementInput): EstimateParcel {
+function parcelOf({ terms, parcel, assays, prices }: SettlementInput): EstimateParcel {
   const masses =
     parcel.kind === 'dore'
       ? parcel.bars.map((b) => ({ wet: Number(b.receivedG) / 1000, dry: Number(b.afterMeltG) / 1000 }))
@@ -45,7 +45,9 @@ function parcelOf({ terms, parcel, assays }: SettlementInput): EstimateParcel {
     wetMassKg: sum(masses.map((m) => m.wet)),
     dryMassKg: sum(masses.map((m) => m.dry)),
     pieces: masses.length,
-    prices: {},
+    prices: Object.fromEntries(
+      prices.map(({ metal, options }) => [metal, Number(options?.[0]?.price ?? Number.NaN)]),
+    ),
     assays: Object.fromEntries(
       assays.map(({ element, unit, own }) => {
         const gpt = convert(new Dec(own ?? 0), gradeConversion(unit, 'g/t'), terms.factors).toNumber();
@@ -55,14 +57,26 @@ function parcelOf({ terms, parcel, assays }: SettlementInput): EstimateParcel {
   };
 }
 
-/** Whole parcel assays only, no tare (the estimate knows no gross mass). */
+/** Whole parcel assays only, no tare (the estimate knows no gross mass), one price for all options of a choice. */
 function simplified(input: SettlementInput): SettlementInput {
   const first = new Map(input.assays.map((a) => [a.element, { ...a, sublot: null }]));
   const parcel =
     input.parcel.kind === 'dore'
       ? input.parcel
       : { ...input.parcel, sublots: input.parcel.sublots.map((s) => ({ ...s, tareKg: '0' })) };
-  return { ...input, terms: unrounded(input.terms), parcel, assays: [...first.values()] };
+  const prices = input.prices.map((price) => ({
+    ...price,
+    options: price.options?.map((option) => ({ ...option, price: price.options?.[0]?.price ?? '' })) ?? [],
+    // The estimate takes the party to choose what is best for it.
+    declaredOption: bestOption(input.terms, price.metal),
+  }));
+  return { ...input, terms: unrounded(input.terms), parcel, assays: [...first.values()], prices };
+}
+
+function bestOption(terms: Terms, symbol: string): number {
+  const basis = terms.metals.find(({ metal }) => metal === symbol)?.price.basis;
+  const parts = basis?.kind === 'choice' ? basis.options.map(({ paidFrac }) => Number(paidFrac)) : [];
+  return parts.indexOf(Math.max(...parts));
 }
 
 /**

@@ -1,3 +1,4 @@
+import { quotedBases } from '../../../api/calc/terms/price-bases.ts';
 import type { EventName } from '../../../api/calc/terms/term-units.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
 import { at } from '../../lib/binding.ts';
@@ -21,9 +22,7 @@ const labels: Record<EventName, string> = {
 export function eventsNeeded(terms: Terms): Set<EventName> {
   const needed = new Set<EventName>(['statement']);
   for (const { price } of terms.metals) {
-    if (price.basis.kind === 'fixed') continue;
-    const quoted = price.basis.kind === 'choice' ? price.basis.options : [price.basis];
-    for (const { period } of quoted) if (period.kind !== 'dates') needed.add(period.event);
+    for (const { period } of quotedBases(price.basis)) if (period.kind !== 'dates') needed.add(period.event);
   }
   for (const payment of terms.payment) needed.add(payment.after);
   for (const rate of terms.exchangeRates) needed.add(rate.rateOn);

@@ -1,4 +1,5 @@
 import type { EventName, GradeUnit } from '../../../api/calc/terms/term-units.ts';
+import { isQuoted } from '../../../api/calc/terms/price-bases.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
 import type { StatementEntry } from '../../../api/schemas/statement.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
@@ -81,7 +82,7 @@ export function assaysAsked(draft: StatementDraft, terms: Terms): AssayRow[] {
 /** Metals whose price is quoted, so that another may have been agreed. */
 export const pricesAsked = (draft: StatementDraft, terms: Terms): PriceRow[] =>
   terms.metals.flatMap(({ metal, price }): PriceRow[] => {
-    if (price.basis.kind === 'fixed') return [];
+    if (!isQuoted(price.basis)) return [];
     const places =
       price.basis.kind === 'choice' ? price.basis.options.map((_, index) => String(index)) : [''];
     return places.map((option) => {

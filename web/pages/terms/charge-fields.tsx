@@ -205,11 +205,11 @@ function ChargeFigures(props: { form: Binding<TermsDraft>; charge: Binding<Charg
   }
 }
 
-/** What the rate goes by: the grade of elements together, or the price of a metal. */
+/** What the rate goes by: the grade of elements together, the price of a metal, or the mass of the parcel. */
 function LevelFields(props: { form: Binding<TermsDraft>; charge: Binding<ChargeDraft> }) {
   const { form, charge } = props;
   const level = at(charge, 'level');
-  const { kind, unit, metal } = level.value;
+  const { kind, unit, metal, massUnit } = level.value;
   const { currency, metals } = form.value;
   const priced = [...new Set([...metals.map((one) => one.metal), metal])].filter((one) => one !== '');
   const priceUnit = metals.find((one) => one.metal === metal)?.price.unit ?? '';
@@ -220,6 +220,7 @@ function LevelFields(props: { form: Binding<TermsDraft>; charge: Binding<ChargeD
         choices={[
           { value: 'grade', label: 'A grade' },
           { value: 'price', label: 'The price of a metal' },
+          { value: 'mass', label: 'The mass of the parcel' },
         ]}
         {...at(level, 'kind')}
       />
@@ -230,6 +231,15 @@ function LevelFields(props: { form: Binding<TermsDraft>; charge: Binding<ChargeD
           choices={priced.map((one) => ({ value: one, label: one }))}
           {...at(level, 'metal')}
         />
+      ) : kind === 'mass' ? (
+        <>
+          <ChoiceField
+            label="Mass that decides"
+            choices={massBases(form.value.weights.kind, level.value.basis)}
+            {...at(level, 'basis')}
+          />
+          <ChoiceField label="Its unit" choices={massUnits} {...at(level, 'massUnit')} />
+        </>
       ) : (
         <>
           <ChoiceField label="Grades in" choices={gradeUnits} {...at(level, 'unit')} />
@@ -243,7 +253,9 @@ function LevelFields(props: { form: Binding<TermsDraft>; charge: Binding<ChargeD
       )}
       <LadderFields
         ladder={at(charge, 'ladder')}
-        levelUnit={kind === 'price' ? `${currency}/${priceUnit}` : gradeSign(unit)}
+        levelUnit={
+          kind === 'price' ? `${currency}/${priceUnit}` : kind === 'mass' ? massUnit : gradeSign(unit)
+        }
         rateUnit={`${charge.value.currency === '' ? currency : charge.value.currency}/${charge.value.unit}`}
       />
     </>

@@ -153,6 +153,7 @@ export const payableOrders = choices<'grade' | 'content'>({
 export const priceBases = choices<PriceBasis['kind']>({
   quotations: 'Mean of daily quotations',
   fixed: 'Fixed price',
+  'by-grade': 'Fixed prices, by the grade',
   choice: 'One of several quotations or periods',
 });
 

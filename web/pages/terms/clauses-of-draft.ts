@@ -123,11 +123,13 @@ export function chargeOf(charge: ChargeDraft, at: string, read: FigureReader): C
         level:
           level.kind === 'price'
             ? { kind: 'price', metal: read.needed(level.metal, `${at}/level/metal`) }
-            : {
-                kind: 'grade',
-                elements: read.some(level.elements, `${at}/level/elements`),
-                unit: level.unit,
-              },
+            : level.kind === 'mass'
+              ? { kind: 'mass', basis: level.basis, unit: level.massUnit }
+              : {
+                  kind: 'grade',
+                  elements: read.some(level.elements, `${at}/level/elements`),
+                  unit: level.unit,
+                },
         ladder: ladderOf(charge.ladder, `${at}/ladder`, read),
         basis,
         unit,

@@ -87,7 +87,14 @@ export function chargeDraft(charge: Charge, write: FigureWriter): ChargeDraft {
     onlyBelow: { basis: 'settlement', unit: 'tonne', mass: '' },
     mass: '',
     brackets: { brackets: [emptyBracket] },
-    level: { kind: 'grade', elements: [], unit: 'g/t', metal: '' },
+    level: {
+      kind: 'grade',
+      elements: [],
+      unit: 'g/t',
+      metal: '',
+      basis: 'settlement',
+      massUnit: 'tonne',
+    },
     ladder: emptyLadder,
     shareFrac: '',
     ofFrac: '100',
@@ -135,7 +142,9 @@ export function chargeDraft(charge: Charge, write: FigureWriter): ChargeDraft {
         level:
           level.kind === 'price'
             ? { ...draft.level, kind: 'price', metal: level.metal }
-            : { ...draft.level, ...level },
+            : level.kind === 'mass'
+              ? { ...draft.level, kind: 'mass', basis: level.basis, massUnit: level.unit }
+              : { ...draft.level, ...level },
         ladder: ladderDraft(charge.ladder, write),
         basis: charge.basis,
         unit: charge.unit,

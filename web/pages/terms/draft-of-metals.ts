@@ -139,6 +139,13 @@ function basisDraft(basis: PriceBasis, write: FigureWriter): MetalDraft['price']
     ...quotedDraft(basis.kind === 'quotations' ? basis : null),
     kind: basis.kind,
     price: basis.kind === 'fixed' ? write.text(basis.price) : '',
+    steps:
+      basis.kind === 'by-grade'
+        ? basis.steps.map((step) => ({
+            fromGrade: write.text(step.fromGrade),
+            price: write.text(step.price),
+          }))
+        : [emptyGradePrice],
     rule: choice?.rule ?? 'lowest',
     options: choice?.options.map((option) => optionDraft(option, write)) ?? [emptyOption, emptyOption],
   };
@@ -157,6 +164,8 @@ const optionDraft = (option: QuotedOption, write: FigureWriter): OptionDraft => 
   ...quotedDraft(option),
   paidFrac: write.percent(option.paidFrac),
 });
+
+export const emptyGradePrice = { fromGrade: '', price: '' };
 
 export const emptyOption: OptionDraft = { ...quotedDraft(null), paidFrac: '100' };
 

@@ -68,7 +68,7 @@ function OneMetal(props: { form: Binding<TermsDraft>; metal: Binding<MetalDraft>
         hint="Least deduction, whatever the form. Empty: none."
         {...at(metal, 'minimumDeduction')}
       />
-      <PriceFields price={at(metal, 'price')} currency={currency} />
+      <PriceFields price={at(metal, 'price')} currency={currency} gradeUnit={sign} />
       <ChoiceField label="Refining charge" choices={refinings} {...at(refining, 'kind')} />
       {refining.value.kind === 'none' ? null : (
         <>

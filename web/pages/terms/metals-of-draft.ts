@@ -130,6 +130,14 @@ function periodOf(period: PeriodDraft, at: string, read: FigureReader): Quotatio
 
 function basisOf(basis: MetalDraft['price']['basis'], at: string, read: FigureReader): PriceBasis {
   if (basis.kind === 'fixed') return { kind: 'fixed', price: read.decimal(basis.price, `${at}/price`) };
+  if (basis.kind === 'by-grade')
+    return {
+      kind: 'by-grade',
+      steps: read.some(basis.steps, `${at}/steps`).map((step, index) => ({
+        fromGrade: read.decimal(step.fromGrade, `${at}/steps/${index}/fromGrade`),
+        price: read.decimal(step.price, `${at}/steps/${index}/price`),
+      })),
+    };
   if (basis.kind === 'quotations') return quotedOf(basis, at, read);
   return {
     kind: 'choice',

@@ -7,12 +7,16 @@ import { RowsField } from '../../parts/rows-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
 import { events, periods, priceBases, priceChoices, priceUnits, standIns } from './choices.ts';
 import { CurrencyField } from './currency-field.tsx';
-import { emptyOption } from './draft-of-metals.ts';
+import { emptyGradePrice, emptyOption } from './draft-of-metals.ts';
 import type { MetalDraft, PeriodDraft, QuotedDraft } from './terms-draft.ts';
 
 /** The price of a metal: fixed, or the mean of quotations over a quotational period. */
-export function PriceFields(props: { price: Binding<MetalDraft['price']>; currency: string }) {
-  const { price, currency } = props;
+export function PriceFields(props: {
+  price: Binding<MetalDraft['price']>;
+  currency: string;
+  gradeUnit: string;
+}) {
+  const { price, currency, gradeUnit } = props;
   const basis = at(price, 'basis');
   const quoted = `${price.value.currency === '' ? currency : price.value.currency}/${price.value.unit}`;
   return (
@@ -21,6 +25,8 @@ export function PriceFields(props: { price: Binding<MetalDraft['price']>; curren
       <ChoiceField label="Price per" choices={priceUnits} {...at(price, 'unit')} />
       {basis.value.kind === 'fixed' ? (
         <NumberField label="Fixed price" unit={quoted} required {...at(basis, 'price')} />
+      ) : basis.value.kind === 'by-grade' ? (
+        <GradePriceFields basis={basis} gradeUnit={gradeUnit} priceUnit={quoted} />
       ) : basis.value.kind === 'choice' ? (
         <OptionFields basis={basis} />
       ) : (
@@ -62,6 +68,33 @@ export function PriceFields(props: { price: Binding<MetalDraft['price']>; curren
         </div>
       </details>
     </>
+  );
+}
+
+/** Prices that the contract itself fixes, by the assay of the metal. */
+function GradePriceFields(props: {
+  basis: Binding<MetalDraft['price']['basis']>;
+  gradeUnit: string;
+  priceUnit: string;
+}) {
+  const { basis, gradeUnit, priceUnit } = props;
+  return (
+    <RowsField
+      legend="Prices by grade"
+      hint="In rising order. All of the metal is paid at the price of the last step that its assay reaches; below the first nothing is paid."
+      rows={at(basis, 'steps')}
+      newRow={() => emptyGradePrice}
+      rowName="step"
+      min={1}
+      max={30}
+    >
+      {(step) => (
+        <>
+          <NumberField label="From" unit={gradeUnit} required {...at(step, 'fromGrade')} />
+          <NumberField label="Price" unit={priceUnit} required {...at(step, 'price')} />
+        </>
+      )}
+    </RowsField>
   );
 }
 

@@ -2,6 +2,7 @@ import { Dec } from '../../../api/calc/money.ts';
 import type { SettlementDates, SettlementInput } from '../../../api/calc/settlement/input.ts';
 import type { AssayRule } from '../../../api/calc/terms/assay-terms.ts';
 import { convert, gradeConversion } from '../../../api/calc/terms/conversion.ts';
+import { isQuoted } from '../../../api/calc/terms/price-bases.ts';
 import type { GradeUnit, PriceUnit } from '../../../api/calc/terms/term-units.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
 import type { Quotation } from '../../../api/schemas/supply.ts';
@@ -81,7 +82,7 @@ export function samplePrices(
   owner: OwnerChoices,
 ): SamplePrice[] {
   return terms.metals
-    .filter(({ price }) => price.basis.kind !== 'fixed')
+    .filter(({ price }) => isQuoted(price.basis))
     .map(({ metal, price }) => {
       const currency = price.currency ?? terms.currency;
       const quoted = quotations.find(

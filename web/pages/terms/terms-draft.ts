@@ -2,6 +2,7 @@ import type { RoundingRule } from '../../../api/calc/rounding.ts';
 import type { AssaySettlement, UmpireTerms } from '../../../api/calc/terms/assay-terms.ts';
 import type {
   BracketLadder,
+  ByLevelCharge,
   Charge,
   Credit,
   Ladder,
@@ -157,6 +158,8 @@ export interface MetalDraft {
     basis: QuotedDraft & {
       kind: PriceBasis['kind'];
       price: string;
+      /** Of a price by grade. */
+      steps: { fromGrade: string; price: string }[];
       rule: PriceChoice;
       options: OptionDraft[];
     };
@@ -219,7 +222,15 @@ export interface ChargeDraft {
   onlyBelow: { basis: MassBasis; unit: MassUnit; mass: string };
   mass: string;
   brackets: { brackets: BracketDraft[] };
-  level: { kind: 'grade' | 'price'; elements: string[]; unit: GradeUnit; metal: string };
+  level: {
+    kind: ByLevelCharge['level']['kind'];
+    elements: string[];
+    unit: GradeUnit;
+    metal: string;
+    /** Of a level that is the mass of the parcel. */
+    basis: MassBasis;
+    massUnit: MassUnit;
+  };
   ladder: LadderDraft;
   shareFrac: string;
   ofFrac: string;
