@@ -1,13 +1,14 @@
 import type { Kysely } from 'kysely';
 import { Problem } from './problem.ts';
 import { settle } from './calc/settlement/settle.ts';
-import type { PriceInput, SettlementInput } from './calc/settlement/input.ts';
+import type { PreviousPayment, PriceInput, SettlementInput } from './calc/settlement/input.ts';
 import type { MetalTerms } from './calc/terms/metal-terms.ts';
 import type { Product } from './schemas/batch.ts';
 import type { StatementEntry } from './schemas/statement.ts';
 import { findProduct } from '../db/queries/batches.ts';
 import { quotationSeries } from '../db/queries/quotations.ts';
 import { issuedOfProduct, type KeptStatement, type WorkedStatement } from '../db/queries/statements.ts';
+import { listPayments } from '../db/queries/statement-payments.ts';
 import { findTerms } from '../db/queries/terms.ts';
 import type { Database } from '../db/schema.ts';
 
@@ -30,7 +31,7 @@ async function priceInput(
   const forMetal = entry.agreedPrices.filter((one) => one.metal === metal);
   const agreed = forMetal.find((one) => one.option === undefined);
   if (agreed !== undefined) return { metal, price: agreed.price, basis: agreed.basis, quotations: [] };
-  if (price.basis.kind === 'fixed')
+  if (price.basis.kind === 'fixed' || price.basis.kind === 'by-grade')
     return { metal, price: null, basis: 'fixed in the contract', quotations: [] };
   const unit = QUOTED_PER[price.unit];
   const quotations =
@@ -85,18 +86,32 @@ export async function workStatement(db: Kysely<Database>, entry: StatementEntry)
     exchangeRates: entry.exchangeRates,
     agreedItems: entry.agreedItems ?? [],
     dates: entry.dates,
-    previouslyPaid: issued.map((statement) => ({
-      statementNumber: statement.number ?? '',
-      amount: statement.total,
-      paidOn: statement.issuedOn,
-      stage: statement.stage,
-    })),
+    previouslyPaid: await previousPayments(db, issued),
   };
   return {
     input: { entry, settlementInput },
     settlement: settle(settlementInput),
     supersedesId: issued.at(-1)?.id ?? null,
   };
+}
+
+/** What was issued before, with the payments that are recorded of it. */
+async function previousPayments(
+  db: Kysely<Database>,
+  issued: readonly KeptStatement[],
+): Promise<PreviousPayment[]> {
+  const previous: PreviousPayment[] = [];
+  for (const statement of issued) {
+    const payments = await listPayments(db, statement.id);
+    previous.push({
+      statementNumber: statement.number ?? '',
+      amount: statement.total,
+      paidOn: statement.issuedOn,
+      payments: payments.map(({ paidOn, countsAs }) => ({ paidOn, amount: countsAs })),
+      stage: statement.stage,
+    });
+  }
+  return previous;
 }
 
 /** A parcel or bar is not shipped, weighed or melted before it was made: the days choose the price period. */

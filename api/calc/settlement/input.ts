@@ -60,7 +60,10 @@ export interface PreviousPayment {
   statementNumber: string;
   /** What that statement came to; negative where the seller paid. */
   amount: string;
+  /** The day of the statement, from which interest runs where no payment of it is recorded. */
   paidOn?: string | null;
+  /** What was paid of it and when, in the contract's currency; absent or empty where nothing is recorded. */
+  payments?: { paidOn: string; amount: string }[];
   /** Stage of that statement: only advances bear interest. Taken for an advance where not stated. */
   stage?: SettlementStage | 'adjustment';
 }

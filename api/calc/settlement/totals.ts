@@ -1,14 +1,10 @@
 import { dayWords } from '../day-words.ts';
-import { interestDays } from '../calendar.ts';
 import { Dec } from '../money.ts';
 import { percentText } from '../terms/payable-form.ts';
 import { paymentDueOn } from '../terms/payment-due.ts';
-import { dateOfEvent } from '../terms/price-period.ts';
-import type { InterestTerms } from '../terms/terms.ts';
-import { eventWords } from '../terms/words.ts';
-import { bare, figure, given, shown, type Figure } from './figure.ts';
+import { bare, figure, shown, type Figure } from './figure.ts';
 import { payableValue } from './payable-value.ts';
-import type { PreviousPayment } from './input.ts';
+import { interestOn } from './interest.ts';
 import { exchangeRate } from './quoted-price.ts';
 import { addLine, amountsIn, blocker, money, note, type SettlementRun } from './run.ts';
 import { WORKED_SECTIONS } from './taxes.ts';
@@ -149,65 +145,6 @@ function previousPayments(run: SettlementRun) {
     });
     interestOn(run, index);
   });
-}
-
-/**
- * Interest = advance × rate × days ÷ days of the year, on the final statement. Statements
- * after the advances bear none; an adjustment does not lengthen what the final one settled.
- */
-function interestOn(run: SettlementRun, index: number) {
-  const paid = run.input.previouslyPaid[index];
-  const { interest } = run.terms;
-  if (paid === undefined || interest === null || run.input.stage !== 'final') return;
-  if (paid.stage === 'final' || paid.stage === 'adjustment') return;
-  const amount = money(run, new Dec(paid.amount));
-  if (amount.value.lte(0)) return;
-  const counted = interestCounted(run, paid, interest);
-  if (counted === null) return;
-  const exact = amount.value.times(interest.rateFrac).times(counted.days).div(counted.yearDays);
-  const due = figure(exact, run.terms.rounding.money, run.terms.currency);
-  addLine(run, {
-    id: `previous/interest/${paid.statementNumber}`,
-    section: 'previous',
-    label: `Interest on statement ${paid.statementNumber}, ${interest.dayCount}`,
-    working: `${shown(amount)} × ${percentText(interest.rateFrac)} × ${counted.days} days ÷ ${counted.yearDays} = ${shown(due)}`,
-    quantity: amount,
-    rate: given(new Dec(interest.rateFrac).times(100).toFixed(), 'percent'),
-    amount: due.value.neg(),
-  });
-}
-
-/** Days of interest on one advance; null, and said, where a date is missing. */
-function interestCounted(
-  run: SettlementRun,
-  paid: PreviousPayment,
-  interest: InterestTerms,
-): { days: number; yearDays: number } | null {
-  const { period, dayCount } = interest;
-  if (period.kind === 'days') return { days: period.days, yearDays: dayCount === 'ACT/365' ? 365 : 360 };
-  const settledOn = run.input.previouslyPaid.find((p) => p.stage === 'final')?.paidOn ?? null;
-  const event = dateOfEvent(period.event, run.input.dates);
-  const to = period.event === 'statement' && settledOn !== null ? settledOn : event;
-  const from = paid.paidOn ?? null;
-  if (from === null || to === null) {
-    const missing = from === null ? 'the day it was paid' : `the day of ${eventWords(period.event)}`;
-    blocker(
-      run,
-      'interest-needs-dates',
-      from === null ? '/previouslyPaid' : '/dates',
-      `Interest on statement ${paid.statementNumber} needs ${missing}, which is not entered.`,
-    );
-    return null;
-  }
-  const counted = interestDays({ from, to, dayCount });
-  if (counted.days >= 0) return counted;
-  blocker(
-    run,
-    'interest-days-negative',
-    '/dates',
-    `Interest on statement ${paid.statementNumber} would run backwards, from ${from} to ${to}.`,
-  );
-  return null;
 }
 
 function paidInOtherCurrency(run: SettlementRun, total: InstanceType<typeof Dec>) {

@@ -376,6 +376,48 @@ describe('advances, interest and what was paid before', () => {
     expect(adjusted.total).toBe('0.00');
   });
 
+  it('runs interest from the days on which an advance was paid, and says where none is recorded', () => {
+    const interest = {
+      rateFrac: '0.06',
+      dayCount: 'ACT/360' as const,
+      period: { kind: 'until' as const, event: 'statement' as const },
+    };
+    const advance = {
+      statementNumber: 'S-1',
+      amount: '23611.30',
+      paidOn: '2026-05-01',
+      stage: 'provisional' as const,
+    };
+    const dates = { ...NO_DATES, statementOn: '2026-06-30' };
+    const withPayments = (payments: { paidOn: string; amount: string }[]) =>
+      work({ interest }, { previouslyPaid: [{ ...advance, payments }], dates });
+    const codes = (payments: { paidOn: string; amount: string }[]) =>
+      withPayments(payments).findings.map((finding) => finding.code);
+    const whole = withPayments([{ paidOn: '2026-05-31', amount: '23611.30' }]);
+    // 23,611.30 × 6 % × 30 ÷ 360
+    expect(amountOf(whole, 'previous/interest/S-1')).toBe('-118.06');
+    expect(lineOf(whole, 'previous/interest/S-1').label).toContain('paid 31 May 2026');
+    const inParts = withPayments([
+      { paidOn: '2026-06-10', amount: '13611.30' },
+      { paidOn: '2026-05-31', amount: '10000.00' },
+    ]);
+    // 10,000 × 6 % × 30 ÷ 360 and 13,611.30 × 6 % × 20 ÷ 360
+    expect(amountOf(inParts, 'previous/interest/S-1')).toBe('-50.00');
+    expect(amountOf(inParts, 'previous/interest/S-1/2')).toBe('-45.37');
+    // What was not paid bears none; what was paid after the last day neither.
+    const partly = withPayments([
+      { paidOn: '2026-05-31', amount: '10000.00' },
+      { paidOn: '2026-07-02', amount: '5000.00' },
+    ]);
+    expect(partly.lines.filter((line) => line.id.startsWith('previous/interest/'))).toHaveLength(1);
+    // More than the advance was paid: interest on the advance only.
+    const more = withPayments([{ paidOn: '2026-05-31', amount: '30000.00' }]);
+    expect(amountOf(more, 'previous/interest/S-1')).toBe('-118.06');
+    expect(codes([])).toContain('interest-from-issue-day');
+    expect(amountOf(withPayments([]), 'previous/interest/S-1')).toBe('-236.11');
+    expect(codes([{ paidOn: '2026-05-31', amount: '1' }])).not.toContain('interest-from-issue-day');
+  });
+
   it('advances a share of the payable value with all charges taken in full', () => {
     const settlement = work(
       { provisional: { shareFrac: '0.90', of: 'payable-value' }, charges: [treatment] },
