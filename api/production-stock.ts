@@ -4,36 +4,20 @@ import { Dec } from './calc/money.ts';
 import type { Finding } from './calc/finding.ts';
 import type { Shipment } from './schemas/shipment.ts';
 import type { Stock, StockProduct } from './schemas/stock.ts';
-import { listBalances } from '../db/queries/balances.ts';
-import { findCupellation } from '../db/queries/cupellation.ts';
-import { lotGrades } from '../db/queries/made-from.ts';
+import { PAGE_WAIT_MS } from '../db/queries/kept-grades.ts';
 import { findMill } from '../db/queries/mill.ts';
 import { latestQuotations } from '../db/queries/quotations.ts';
 import { findShipment } from '../db/queries/shipments.ts';
-import { lotsInStock, productsInStock, productsWithMetal } from '../db/queries/stock.ts';
-import { listSupplies } from '../db/queries/supplies.ts';
-import { treatmentHistory } from '../db/queries/treatment-history.ts';
-import { listTreatments } from '../db/queries/treatments.ts';
+import { gradesWithin, lotsInStock, productsInStock, productsWithMetal } from '../db/queries/stock.ts';
 import type { Database } from '../db/schema.ts';
-
-/** What the mill knows of its lots' grades, as the books stand. */
-async function gradesOfMill(db: Kysely<Database>) {
-  const mill = {
-    balances: await listBalances(db),
-    cupellation: await findCupellation(db),
-    supplies: await listSupplies(db),
-    treatments: await listTreatments(db),
-  };
-  return lotGrades(db, { ...mill, history: await treatmentHistory(db, null, mill) });
-}
 
 /** What is where, since when, and what it holds. */
 export async function stockOf(db: Kysely<Database>, all: boolean): Promise<Stock> {
   const scales = await findMill(db);
-  const { gradeOf } = await gradesOfMill(db);
+  const gradesOf = gradesWithin(db, PAGE_WAIT_MS);
   return {
-    ...(await lotsInStock(db, gradeOf, scales)),
-    products: await productsInStock(db, { gradeOf, scales, all }),
+    ...(await lotsInStock(db, gradesOf, scales)),
+    products: await productsInStock(db, { gradesOf, scales, all }),
   };
 }
 
@@ -79,8 +63,10 @@ export async function worthOfShipment(db: Kysely<Database>, id: string): Promise
   const shipment = await findShipment(db, id);
   const scales = await findMill(db);
   const { currency } = scales;
-  const { gradeOf } = await gradesOfMill(db);
-  const products = await productsWithMetal(db, shipment.productIds, { gradeOf, scales });
+  const products = await productsWithMetal(db, shipment.productIds, {
+    gradesOf: gradesWithin(db, PAGE_WAIT_MS),
+    scales,
+  });
   const quotations = (await latestQuotations(db, shipment.shippedOn)).filter(
     (one) => one.unit === 'ozt' && one.currency === currency,
   );

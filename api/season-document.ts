@@ -1,20 +1,14 @@
 import type { Kysely } from 'kysely';
 import { sumOf, Dec } from './calc/money.ts';
-import { workLot } from './calc/facts/lot-evidence.ts';
+import type { Summary } from './calc/evidence/summary.ts';
 import type { Finding } from './calc/finding.ts';
 import type { Batch } from './schemas/batch.ts';
-import { assumptions } from './schemas/decision.ts';
 import { listBatches } from '../db/queries/batches.ts';
+import { keptGrades } from '../db/queries/kept-grades.ts';
 import { listLots } from '../db/queries/lots.ts';
-import { lotGrades } from '../db/queries/made-from.ts';
 import { findMill, findSeason } from '../db/queries/mill.ts';
 import { listIssued } from '../db/queries/statements.ts';
-import { historyFor, treatmentHistory } from '../db/queries/treatment-history.ts';
-import { listBalances } from '../db/queries/balances.ts';
-import { findCupellation } from '../db/queries/cupellation.ts';
 import { listSupplies } from '../db/queries/supplies.ts';
-import { listTrials } from '../db/queries/test-smelts.ts';
-import { listTreatments } from '../db/queries/treatments.ts';
 import { forecastAgainstActual } from '../reports/charts/forecast-against-actual.ts';
 import type { AccountantRow } from '../reports/csv/accountant-row.ts';
 import { statementRows } from '../reports/csv/statement-rows.ts';
@@ -30,44 +24,46 @@ import type { Supply } from './schemas/supply.ts';
 /** The width of a chart on paper. */
 const CHART_WIDTH_PT = 480;
 
-/** The draws that a lot's page takes, so that both say the same of a lot. */
-const { drawCount, seed } = assumptions.parse({});
-
-async function seasonLots(db: Kysely<Database>, seasonId: string): Promise<SeasonLot[]> {
-  const mill = {
-    balances: await listBalances(db),
-    cupellation: await findCupellation(db),
-    supplies: await listSupplies(db),
-    treatments: await listTreatments(db),
-  };
-  const history = await treatmentHistory(db, null, mill);
-  const grades = lotGrades(db, { ...mill, history });
-  const lots: SeasonLot[] = [];
-  for (const lot of await listLots(db, seasonId)) {
-    const trials = await listTrials(db, lot.id);
-    const facts = {
-      lot,
-      trials,
-      ...mill,
-      history: historyFor(lot.id, history),
-      madeFrom: await grades.madeFrom(lot.id),
-    };
-    const { summary } = workLot(facts, { drawCount, seed }).inference;
-    const grade = (metal: 'Au' | 'Ag') => {
-      const inferred = summary[metal].gradeGpt;
-      return inferred && { p10: inferred.p10, p50: inferred.p50, p90: inferred.p90 };
-    };
-    lots.push({
+/** Lots of a season with what they hold, and a word where there was no time to work that out for all. */
+async function seasonLots(
+  db: Kysely<Database>,
+  seasonId: string,
+  withinMs: number | undefined,
+): Promise<{ lots: SeasonLot[]; findings: Finding[] }> {
+  const lots = await listLots(db, seasonId);
+  const { grades, pending } = await keptGrades(
+    db,
+    lots.map(({ id }) => id),
+    { withinMs },
+  );
+  const range = (grade: Summary | null | undefined) =>
+    grade ? { p10: grade.p10, p50: grade.p50, p90: grade.p90 } : null;
+  return {
+    lots: lots.map((lot) => ({
       code: lot.code,
       description: lot.description,
       dryMassKg: lot.dryMassKg,
       takenKg: new Dec(lot.dryMassKg).minus(lot.leftKg).toFixed(),
       leftKg: lot.leftKg,
-      goldGpt: grade('Au'),
-      silverGpt: grade('Ag'),
-    });
-  }
-  return lots;
+      goldGpt: range(grades.get(lot.id)?.Au),
+      silverGpt: range(grades.get(lot.id)?.Ag),
+    })),
+    findings: gradesPending(pending.length, lots.length),
+  };
+}
+
+/** That grades are still being worked out. */
+export function gradesPending(pending: number, lots: number): Finding[] {
+  return pending === 0
+    ? []
+    : [
+        {
+          code: 'grades-being-worked-out',
+          level: 'note',
+          path: '/lots',
+          sentence: `What lots hold is being worked out from their tests and assays: ${lots - pending} of ${lots} are done. Load this again for the rest.`,
+        },
+      ];
 }
 
 function seasonBatch(batch: Batch): SeasonBatch {
@@ -126,20 +122,29 @@ function seasonCosts(
   };
 }
 
-/** The season as a report as of a day: the same for the page and the print. */
-export async function seasonDocument(db: Kysely<Database>, seasonId: string, asOf: string): Promise<Report> {
+/**
+ * The season as a report as of a day: the same for the page and the print. With a limit, what lots hold is not waited
+ * for longer than that.
+ */
+export async function seasonDocument(
+  db: Kysely<Database>,
+  seasonId: string,
+  asOf: string,
+  { withinMs }: { withinMs?: number | undefined } = {},
+): Promise<Report> {
   const mill = await findMill(db);
   const season = await findSeason(db, seasonId);
   const batches = (await listBatches(db, { seasonId })).filter((batch) => batch.status !== 'cancelled');
   const statements = await listIssued(db, seasonId);
   const { costs, findings } = seasonCosts(batches, await listSupplies(db));
+  const { lots, findings: ofGrades } = await seasonLots(db, seasonId, withinMs);
   return seasonReport({
     season,
     millName: mill.name,
     asOf,
     currency: mill.currency,
     moneyDecimals: 2,
-    lots: await seasonLots(db, seasonId),
+    lots,
     batches: batches.map(seasonBatch),
     settlements: statements.map((statement) => ({
       number: statement.number ?? '',
@@ -174,7 +179,7 @@ export async function seasonDocument(db: Kysely<Database>, seasonId: string, asO
         CHART_WIDTH_PT,
       ),
     ],
-    findings,
+    findings: [...ofGrades, ...findings],
     cautions: [
       'Not a substitute for a licensed accountant or tax adviser: local law says what is due and when.',
     ],

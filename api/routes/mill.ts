@@ -15,6 +15,7 @@ import { pdfResponse } from '../pdf-response.ts';
 import { accountantCsvFile, statementsZipFile } from '../season-downloads.ts';
 import { seasonDocument } from '../season-document.ts';
 import * as schemas from '../schemas/mill.ts';
+import { PAGE_WAIT_MS } from '../../db/queries/kept-grades.ts';
 import * as mill from '../../db/queries/mill.ts';
 
 export const millRoutes = ({ db }: Deps) =>
@@ -92,7 +93,8 @@ export const seasonRoutes = (deps: Deps) => {
         request: { params: idParam },
         responses: answers(reportSchema, 'The report'),
       }),
-      async (c) => c.json(await seasonDocument(db, c.req.valid('param').id, today()), 200),
+      async (c) =>
+        c.json(await seasonDocument(db, c.req.valid('param').id, today(), { withinMs: PAGE_WAIT_MS }), 200),
     )
     .openapi(
       createRoute({

@@ -7,5 +7,7 @@ export const notWatched: Record<string, string> = {
   idempotency: 'holds answers for seven days, each to a change that the audit has',
   account_session: 'holds what opens a door',
   account_setup: 'holds what opens a door',
+  lot_grade: 'is worked from records that are watched, and made anew',
+  lot_recovery: 'is worked from records that are watched, and made anew',
   sign_in_limit: 'counts tries and is forgotten within the hour',
 };

@@ -4,6 +4,7 @@ import { production } from './0002-production.ts';
 import { accounts } from './0003-accounts.ts';
 import { audit } from './0004-audit.ts';
 import { payments } from './0005-payments.ts';
+import { keptFigures } from './0006-kept-figures.ts';
 
 /** Every migration in order, listed by hand; forward only; never edited once released. */
 export const migrations: Record<string, Migration> = {
@@ -12,4 +13,5 @@ export const migrations: Record<string, Migration> = {
   '0003-accounts': accounts,
   '0004-audit': audit,
   '0005-payments': payments,
+  '0006-kept-figures': keptFigures,
 };

@@ -3,7 +3,7 @@ import type { Kysely } from 'kysely';
 import { listBalances } from './balances.ts';
 import { findCupellation } from './cupellation.ts';
 import { findLot } from './lots.ts';
-import { lotGrades } from './made-from.ts';
+import { partGrades } from './made-from.ts';
 import { findMill } from './mill.ts';
 import { latestQuotations } from './quotations.ts';
 import { listSupplies } from './supplies.ts';
@@ -47,7 +47,7 @@ export async function decisionFacts(db: Kysely<Database>, lotId: string, on: str
     trials: await listTrials(db, lotId),
     ...mill,
     history: historyFor(lotId, history),
-    madeFrom: await lotGrades(db, { ...mill, history }).madeFrom(lotId),
+    madeFrom: await partGrades(db, { ...mill, history }).madeFrom(lotId),
     terms: await termsInForce(db, on),
     latestQuotations: await latestQuotations(db, on),
     priceHistory,

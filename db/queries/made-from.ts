@@ -9,6 +9,7 @@ import { usualAssayUncertainty } from '../../api/calc/assay/lab-assay.ts';
 import { workLot } from '../../api/calc/facts/lot-evidence.ts';
 import type { EvidenceFacts, MadeFromFacts } from '../../api/calc/facts/records.ts';
 import type { Measured } from '../../api/calc/measured.ts';
+import type { LotPart } from '../../api/schemas/lot-part.ts';
 import type { Lot } from '../../api/schemas/lot.ts';
 import type { Database } from '../schema.ts';
 
@@ -43,8 +44,8 @@ function gradeOnce(facts: EvidenceFacts): LotGrade {
   return grade;
 }
 
-/** Infers grades of lots, each lot once, whatever is made from what. */
-export function lotGrades(db: Kysely<Database>, mill: MillEvidence) {
+/** Infers what the parts of lots hold by the mill's evidence of a day, each lot once, whatever is made from what. */
+export function partGrades(db: Kysely<Database>, mill: MillEvidence) {
   const asked = new Map<string, Promise<{ grade: LotGrade; lot: Lot; restsOn: string[] }>>();
 
   async function infer(lotId: string): Promise<{ grade: LotGrade; lot: Lot; restsOn: string[] }> {
@@ -75,20 +76,31 @@ export function lotGrades(db: Kysely<Database>, mill: MillEvidence) {
     return known;
   }
 
-  async function madeFrom(lotId: string): Promise<MadeFromFacts[]> {
-    const parts: MadeFromFacts[] = [];
-    for (const { source, sourceId, sourceCode, dryMassKg } of await partsOfLots(db, [lotId])) {
-      const part = { source, code: sourceCode, dryMassKg };
-      if (source === 'lot') {
-        const { grade, lot, restsOn } = await gradeOf(sourceId);
-        parts.push({ ...part, gradeGpt: grade, restsOnLots: restsOn, labAssays: lot.labAssays });
-      } else if (source === 'product')
-        parts.push({ ...part, ...(await gradeOfProduct(db, sourceId, gradeOf)) });
-      else parts.push({ ...part, gradeGpt: { Au: null, Ag: null }, restsOnLots: [], labAssays: [] });
-    }
-    return parts;
+  const madeFrom = async (lotId: string): Promise<MadeFromFacts[]> =>
+    madeFromParts(db, await partsOfLots(db, [lotId]), gradeOf);
+  return { madeFrom };
+}
+
+/** A lot's grade, the lot, and the lots whose records the grade rests on. */
+type GradedLot = { grade: LotGrade; lot: Pick<Lot, 'labAssays'>; restsOn: string[] };
+
+/** The parts of a lot, each with what is known of its grade. */
+export async function madeFromParts(
+  db: Kysely<Database>,
+  lotParts: readonly LotPart[],
+  gradeOf: (lotId: string) => Promise<GradedLot>,
+): Promise<MadeFromFacts[]> {
+  const parts: MadeFromFacts[] = [];
+  for (const { source, sourceId, sourceCode, dryMassKg } of lotParts) {
+    const part = { source, code: sourceCode, dryMassKg };
+    if (source === 'lot') {
+      const { grade, lot, restsOn } = await gradeOf(sourceId);
+      parts.push({ ...part, gradeGpt: grade, restsOnLots: restsOn, labAssays: lot.labAssays });
+    } else if (source === 'product')
+      parts.push({ ...part, ...(await gradeOfProduct(db, sourceId, gradeOf)) });
+    else parts.push({ ...part, gradeGpt: { Au: null, Ag: null }, restsOnLots: [], labAssays: [] });
   }
-  return { gradeOf, madeFrom };
+  return parts;
 }
 
 const GPT_PER_FRAC = 1e6;
@@ -97,7 +109,7 @@ const GPT_PER_FRAC = 1e6;
 async function gradeOfProduct(
   db: Kysely<Database>,
   productId: string,
-  gradeOf: (lotId: string) => Promise<{ grade: LotGrade; lot: Lot; restsOn: string[] }>,
+  gradeOf: (lotId: string) => Promise<GradedLot>,
 ): Promise<Pick<MadeFromFacts, 'gradeGpt' | 'restsOnLots' | 'labAssays'>> {
   const product = await db
     .selectFrom('product')

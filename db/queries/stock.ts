@@ -7,25 +7,31 @@ import { whereabouts } from '../../api/calc/production/whereabouts.ts';
 import { usualAssayUncertainty } from '../../api/calc/assay/lab-assay.ts';
 import type { Measured } from '../../api/calc/measured.ts';
 import type { StockLot, StockProduct } from '../../api/schemas/stock.ts';
+import { keptGrades, measuredGrade } from './kept-grades.ts';
 import type { LotGrade } from './made-from.ts';
 import type { Database } from '../schema.ts';
 
-/** Gives a lot's grade, inferred from its tests and assays. */
-export type GradeOf = (lotId: string) => Promise<{ grade: LotGrade }>;
+/** Gives the grades of lots, inferred from their tests and assays; one for which there was no time is left out. */
+export type GradesOf = (lotIds: readonly string[]) => Promise<ReadonlyMap<string, LotGrade>>;
+
+export function gradesWithin(db: Kysely<Database>, withinMs: number): GradesOf {
+  return async (lotIds) => {
+    const { grades } = await keptGrades(db, lotIds, { withinMs });
+    return new Map([...grades].map(([lotId, grade]) => [lotId, measuredGrade(grade)]));
+  };
+}
 
 interface Scales {
   lotScaleUncertaintyFrac: string;
   barScaleUncertaintyG: string;
 }
 
-/** Of so many lots the metal is inferred; a mill with more of them asks for the newest. */
-const MOST_GRADED_LOTS = 200;
 const GPT_PER_FRAC = 1e6;
 
 /** Lots of which anything is left, oldest first. */
 export async function lotsInStock(
   db: Kysely<Database>,
-  gradeOf: GradeOf,
+  gradesOf: GradesOf,
   scales: Scales,
 ): Promise<{ lots: StockLot[]; lotsWithMetal: number }> {
   const rows = await db
@@ -42,9 +48,7 @@ export async function lotsInStock(
     .orderBy('lot.madeOn')
     .orderBy('lot.code')
     .execute();
-  const graded = rows.slice(-MOST_GRADED_LOTS);
-  const grades = new Map<string, LotGrade>();
-  for (const { id } of graded) grades.set(id, (await gradeOf(id)).grade);
+  const grades = await gradesOf(rows.map(({ id }) => id));
   const lots = rows.map((row): StockLot => {
     const leftKg = numberOf(row.leftKg);
     const mass = { value: leftKg, u: numberOf(scales.lotScaleUncertaintyFrac) * numberOf(row.dryMassKg) };
@@ -55,7 +59,7 @@ export async function lotsInStock(
       silverG: containedMetalG(mass, grade?.Ag ?? null),
     };
   });
-  return { lots, lotsWithMetal: graded.length };
+  return { lots, lotsWithMetal: grades.size };
 }
 
 function selectProducts(db: Kysely<Database>) {
@@ -118,18 +122,21 @@ function assayed(frac: string | null, u: string | null): Measured | null {
   return { value, u: u === null ? usualAssayUncertainty({ value, unit: 'g/t' }) : GPT_PER_FRAC * Number(u) };
 }
 
+/** Whether a product holds what its lot holds: a parcel without assays of its own. */
+const isAsLot = ({ kind, goldFinenessFrac, silverFinenessFrac }: Row): boolean =>
+  kind === 'parcel' && (goldFinenessFrac === null || silverFinenessFrac === null);
+
 /** Gold and silver of a product by its own assay; a parcel without one holds what its lot holds. */
-async function metalOf(
+function metalOf(
   row: Row,
-  gradeOf: GradeOf,
+  grades: ReadonlyMap<string, LotGrade>,
   scales: Scales,
-): Promise<Pick<StockProduct, 'goldG' | 'silverG'>> {
+): Pick<StockProduct, 'goldG' | 'silverG'> {
   const own = {
     Au: assayed(row.goldFinenessFrac, row.goldStandardUncertaintyFrac),
     Ag: assayed(row.silverFinenessFrac, row.silverStandardUncertaintyFrac),
   };
-  const asLot = row.kind === 'parcel' && (own.Au === null || own.Ag === null);
-  const ofLot = asLot ? (await gradeOf(row.lotId)).grade : { Au: null, Ag: null };
+  const ofLot = (isAsLot(row) ? grades.get(row.lotId) : undefined) ?? { Au: null, Ag: null };
   const mass = massOf(row, scales);
   return {
     goldG: containedMetalG(mass, own.Au ?? ofLot.Au),
@@ -140,10 +147,11 @@ async function metalOf(
 async function withWhereabouts(
   db: Kysely<Database>,
   rows: Row[],
-  gradeOf: GradeOf,
+  gradesOf: GradesOf,
   scales: Scales,
 ): Promise<StockProduct[]> {
   if (rows.length === 0) return [];
+  const grades = await gradesOf([...new Set(rows.filter(isAsLot).map(({ lotId }) => lotId))]);
   const statements = groupBy(
     await db
       .selectFrom('statement')
@@ -162,41 +170,38 @@ async function withWhereabouts(
       .execute(),
     (row) => row.productId,
   );
-  const products: StockProduct[] = [];
-  for (const row of rows)
-    products.push({
-      id: row.id,
-      code: row.code,
-      kind: row.kind,
-      batchId: row.batchId,
-      batchCode: row.batchCode,
+  return rows.map((row): StockProduct => ({
+    id: row.id,
+    code: row.code,
+    kind: row.kind,
+    batchId: row.batchId,
+    batchCode: row.batchCode,
+    madeOn: row.madeOn,
+    massKg: row.massKg,
+    leftKg: row.leftKg,
+    leftDryKg: row.leftDryKg,
+    shipmentId: row.shipmentId,
+    insuredFor: row.insuredFor,
+    insuredCurrency: row.insuredCurrency,
+    ...whereabouts({
       madeOn: row.madeOn,
-      massKg: row.massKg,
-      leftKg: row.leftKg,
-      leftDryKg: row.leftDryKg,
-      shipmentId: row.shipmentId,
-      insuredFor: row.insuredFor,
-      insuredCurrency: row.insuredCurrency,
-      ...whereabouts({
-        madeOn: row.madeOn,
-        isUsedUp: !(numberOf(row.leftKg) > 0),
-        workedUpOn: row.workedUpOn,
-        writtenOffOn: row.writtenOffOn,
-        shipment:
-          row.shipmentCode === null || row.shippedOn === null
-            ? null
-            : { code: row.shipmentCode, shippedOn: row.shippedOn, arrivedOn: row.arrivedOn },
-        statements: statements.get(row.id) ?? [],
-      }),
-      ...(await metalOf(row, gradeOf, scales)),
-    });
-  return products;
+      isUsedUp: !(numberOf(row.leftKg) > 0),
+      workedUpOn: row.workedUpOn,
+      writtenOffOn: row.writtenOffOn,
+      shipment:
+        row.shipmentCode === null || row.shippedOn === null
+          ? null
+          : { code: row.shipmentCode, shippedOn: row.shippedOn, arrivedOn: row.arrivedOn },
+      statements: statements.get(row.id) ?? [],
+    }),
+    ...metalOf(row, grades, scales),
+  }));
 }
 
 /** Products, oldest first: those that are neither settled nor used up, or with `all` every one. */
 export async function productsInStock(
   db: Kysely<Database>,
-  { gradeOf, scales, all }: { gradeOf: GradeOf; scales: Scales; all: boolean },
+  { gradesOf, scales, all }: { gradesOf: GradesOf; scales: Scales; all: boolean },
 ): Promise<StockProduct[]> {
   let query = selectProducts(db);
   if (!all)
@@ -214,15 +219,15 @@ export async function productsInStock(
           ),
         ),
       );
-  return withWhereabouts(db, await query.execute(), gradeOf, scales);
+  return withWhereabouts(db, await query.execute(), gradesOf, scales);
 }
 
 /** Some products with where they are and what they hold. */
 export async function productsWithMetal(
   db: Kysely<Database>,
   ids: readonly string[],
-  { gradeOf, scales }: { gradeOf: GradeOf; scales: Scales },
+  { gradesOf, scales }: { gradesOf: GradesOf; scales: Scales },
 ): Promise<StockProduct[]> {
   const query = selectProducts(db).where('product.id', '=', sql<string>`any(${ids}::uuid[])`);
-  return withWhereabouts(db, await query.execute(), gradeOf, scales);
+  return withWhereabouts(db, await query.execute(), gradesOf, scales);
 }

@@ -4,7 +4,12 @@ import { groupBy } from './group-by.ts';
 import { findLots } from './lots.ts';
 import { listTrials } from './test-smelts.ts';
 import { recoveriesOfLot } from '../../api/calc/facts/treatment-history.ts';
-import type { EvidenceFacts, TreatmentHistoryFacts } from '../../api/calc/facts/records.ts';
+import type {
+  EvidenceFacts,
+  LotFacts,
+  TreatmentHistoryFacts,
+  TrialFacts,
+} from '../../api/calc/facts/records.ts';
 import type { Database } from '../schema.ts';
 
 /** Older lots say less of how the mill works now, and each costs its working once. */
@@ -62,31 +67,40 @@ export async function treatmentHistory(
     })),
   }));
   return tested.flatMap(({ lot, trials: ofLot }) =>
-    recoveriesOnce({
-      lot: {
-        id: lot.id,
-        code: lot.code,
-        moistureFrac: lot.moistureFrac,
-        dryMassKg: lot.dryMassKg,
-        minerals: lot.minerals,
-        labAssays: lot.labAssays,
-        sampling: lot.sampling,
-      },
-      trials: ofLot,
-      balances: mill.balances,
-      cupellation: mill.cupellation,
-      supplies: mill.supplies.map(({ id, name, kind }) => ({ id, name, kind })),
-      treatments: mill.treatments.map((one) => ({
-        id: one.id,
-        name: one.name,
-        retired: one.retired,
-        goldRecoveryMeanFrac: one.goldRecoveryMeanFrac,
-        goldRecoverySdFrac: one.goldRecoverySdFrac,
-        silverRecoveryMeanFrac: one.silverRecoveryMeanFrac,
-        silverRecoverySdFrac: one.silverRecoverySdFrac,
-      })),
-    }).map((recoveries) => ({ ...recoveries, lotId: lot.id })),
+    recoveriesOnce(evidenceOfLot(lot, ofLot, mill)).map((recoveries) => ({ ...recoveries, lotId: lot.id })),
   );
+}
+
+/** What a lot's evidence is worked from, without its history and what it was made from. */
+export function evidenceOfLot(
+  lot: LotFacts,
+  trials: TrialFacts[],
+  mill: Pick<EvidenceFacts, 'balances' | 'cupellation' | 'supplies' | 'treatments'>,
+): Omit<EvidenceFacts, 'history' | 'madeFrom'> {
+  return {
+    lot: {
+      id: lot.id,
+      code: lot.code,
+      moistureFrac: lot.moistureFrac,
+      dryMassKg: lot.dryMassKg,
+      minerals: lot.minerals,
+      labAssays: lot.labAssays,
+      sampling: lot.sampling,
+    },
+    trials,
+    balances: mill.balances,
+    cupellation: mill.cupellation,
+    supplies: mill.supplies.map(({ id, name, kind }) => ({ id, name, kind })),
+    treatments: mill.treatments.map((one) => ({
+      id: one.id,
+      name: one.name,
+      retired: one.retired,
+      goldRecoveryMeanFrac: one.goldRecoveryMeanFrac,
+      goldRecoverySdFrac: one.goldRecoverySdFrac,
+      silverRecoveryMeanFrac: one.silverRecoveryMeanFrac,
+      silverRecoverySdFrac: one.silverRecoverySdFrac,
+    })),
+  };
 }
 
 /** What other lots have shown, for one of them. */

@@ -1,0 +1,32 @@
+import { sql, type Kysely } from 'kysely';
+import { inTransaction } from './in-transaction.ts';
+import type { Database } from '../schema.ts';
+
+/** Whoever changes records holds it shared until the change is committed (migration 0006-kept-figures). */
+const LOCK = 7_031_106;
+
+/** How often records have changed; null while somebody is changing some. */
+async function changesSoFar(db: Kysely<Database>): Promise<string | null> {
+  const { rows } = await sql<{ count: string | null }>`
+    select case when pg_try_advisory_xact_lock(${LOCK}) then last_value::text end as count
+    from kept_figures_change`.execute(db);
+  return rows[0]?.count ?? null;
+}
+
+/**
+ * Works figures out from the records and keeps them, unless records were changed meanwhile: then they are only given.
+ * So what is kept is never older than what it was worked from.
+ */
+export async function workAndKeep<Figures>(
+  db: Kysely<Database>,
+  work: () => Promise<Figures>,
+  keep: (trx: Kysely<Database>, figures: Figures) => Promise<void>,
+): Promise<Figures> {
+  const before = await changesSoFar(db);
+  const figures = await work();
+  if (before === null) return figures;
+  await inTransaction(db, async (trx) => {
+    if ((await changesSoFar(trx)) === before) await keep(trx, figures);
+  });
+  return figures;
+}
