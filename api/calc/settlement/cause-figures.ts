@@ -3,6 +3,7 @@ import { quotationalPeriod, dateOfEvent } from '../terms/price-period.ts';
 import type { EventName } from '../terms/term-units.ts';
 import type { MetalTerms, QuotationalPeriod } from '../terms/metal-terms.ts';
 import { periodWords } from '../terms/metal-sentences.ts';
+import { printedMasses } from './cause-masses.ts';
 import type { Hypothesis, TheirFigures } from './hypothesis.ts';
 import type { SettlementInput } from './input.ts';
 import type { Settlement } from './statement.ts';
@@ -65,6 +66,7 @@ export function* figureCauses(
       };
     }
   }
+  yield* printedMasses(input, ours, theirs);
   yield* partyAssays(input);
   yield* plainMeans(input);
   yield* periods(input);

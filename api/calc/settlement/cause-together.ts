@@ -46,7 +46,7 @@ function* allPenalties({ penalties }: Terms): Generator<Reading> {
 
 function* allOnOtherMass({ weights, charges, penalties }: Terms): Generator<Reading> {
   const bases: MassBasis[] =
-    weights.kind === 'dry' ? ['gross', 'wet', 'dry', 'settlement'] : ['received', 'settlement'];
+    weights.kind === 'dry' ? ['wet', 'gross', 'dry', 'settlement'] : ['received', 'settlement'];
   for (const basis of bases) {
     const others = penalties.map((penalty) =>
       penalty.elements.includes(MOISTURE) ? penalty : { ...penalty, basis },
