@@ -3,6 +3,7 @@ import { gate, knowActor } from './accounts/gate.ts';
 import { grantsByEndpoint } from './accounts/grants.ts';
 import { writes } from './audit/writes.ts';
 import { onError, onNotFound } from './on-error.ts';
+import { accountantPackageRoutes } from './routes/accountant-package.ts';
 import { accountRoutes } from './routes/accounts.ts';
 import { auditRoutes } from './routes/audit.ts';
 import { balanceRoutes } from './routes/balances.ts';
@@ -61,6 +62,7 @@ export function createApp(given: Deps) {
     .route('/exchange-rates', exchangeRateRoutes(deps))
     .route('/budgets', budgetRoutes(deps))
     .route('/account-codes', accountCodeRoutes(deps))
+    .route('/accountant-package', accountantPackageRoutes(deps))
     .route('/counterparties', counterpartyRoutes(deps))
     .route('/terms', termsRoutes(deps))
     .route('/decisions', decisionRoutes(deps))

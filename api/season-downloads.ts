@@ -1,3 +1,4 @@
+import { accountantPackage } from './accountant-package.ts';
 import { logError } from './log.ts';
 import { fileNameOf } from './pdf-response.ts';
 import { Problem } from './problem.ts';
@@ -19,6 +20,12 @@ export async function accountantCsvFile({ db }: Deps, seasonId: string): Promise
       'cache-control': 'no-store',
     },
   });
+}
+
+/** The accountant's package of a whole season. */
+export async function seasonPackage(deps: Deps, seasonId: string, requestId: string): Promise<Response> {
+  const { startsOn, endsOn } = await findSeason(deps.db, seasonId);
+  return accountantPackage(deps, { from: startsOn, to: endsOn }, requestId);
 }
 
 /** All issued statements of a season as PDFs, made while they are sent. */

@@ -81,7 +81,7 @@ export const session = z.object({
 export type Session = z.infer<typeof session>;
 
 /** Files that a link without an account can be made for. */
-export const downloadKinds = ['accountant-csv', 'statements-zip'] as const;
+export const downloadKinds = ['accountant-package', 'accountant-csv', 'statements-zip'] as const;
 export const downloadKind = z.enum(downloadKinds);
 export type DownloadKind = z.infer<typeof downloadKind>;
 export const newDownloadLink = z.object({

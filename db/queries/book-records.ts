@@ -33,10 +33,14 @@ export interface DayRange {
   to: string;
 }
 
-/** All records that count in a range of days, and what their stock ledgers had to say. */
+/**
+ * All records that count in a range of days, and what their stock ledgers had to say. Statements are large: whoever
+ * takes them elsewhere leaves them out.
+ */
 export async function bookRecords(
   db: Kysely<Database>,
   range: DayRange,
+  { withStatements = true }: { withStatements?: boolean } = {},
 ): Promise<{ records: BookRecords; findings: Finding[] }> {
   const { currency } = await findMill(db);
   const supplies = await listSupplies(db);
@@ -61,7 +65,7 @@ export async function bookRecords(
     batches: await bookBatches(db, range, { supplies, costs }),
     products: await bookProducts(db, range),
     shipments: await bookShipments(db, range),
-    statements: await bookStatements(db, range),
+    statements: withStatements ? await bookStatements(db, range) : [],
     payments: await bookPayments(db, range),
     supplyPurchases: await bookSupplyPurchases(db, range),
     supplyCounts: await bookSupplyCounts(db, range),

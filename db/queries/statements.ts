@@ -91,6 +91,9 @@ export async function listStatements(
   filter: {
     productId?: string | undefined;
     seasonId?: string | undefined;
+    /** Issued on or after, and on or before, a day. */
+    firstDay?: string | undefined;
+    lastDay?: string | undefined;
     /** Only what was issued under terms with a counterparty. */
     issuedTo?: string | undefined;
   } = {},
@@ -100,6 +103,8 @@ export async function listStatements(
     query = query
       .where('terms.counterpartyId', '=', filter.issuedTo)
       .where('statement.status', '=', 'issued');
+  if (filter.firstDay !== undefined) query = query.where('statement.issuedOn', '>=', filter.firstDay);
+  if (filter.lastDay !== undefined) query = query.where('statement.issuedOn', '<=', filter.lastDay);
   if (filter.productId !== undefined) query = query.where('statement.productId', '=', filter.productId);
   if (filter.seasonId !== undefined) query = query.where('lot.seasonId', '=', filter.seasonId);
   return (await query.execute()).map(summaryOf);

@@ -57,6 +57,8 @@ const importRule: [folder: string, specifier: string, allowed: boolean][] = [
   ['reports/pdf', '../../api/log.ts', false],
   ['reports/pdf', '../../db/schema.ts', false],
   ['reports/csv', '../../api/schemas/lot.ts', false],
+  ['reports/xlsx', 'write-excel-file/node', true],
+  ['reports/xlsx', '../../db/schema.ts', false],
   ['web', './parts/page.tsx', true],
   ['web', '../api/calc/money.ts', true],
   ['web', '../api/schemas/lot.ts', true],

@@ -72,6 +72,11 @@ export const accountKinds = [
     ['adjustment-assay', 'Assay adjustments', 'What a later statement changes by its assays.'],
     ['adjustment-other', 'Other adjustments', 'What a later statement changes otherwise.'],
     ['credit', 'Credits of buyers', 'Amounts that a contract adds.'],
+    [
+      'charges-to-customers',
+      'Charges to customers',
+      'What the mill charges where it treats or buys other people’s material.',
+    ],
   ]),
   ...group('Charges of buyers', 'B', [
     ['treatment-charge', 'Treatment charges', 'For smelting the parcel.'],
@@ -107,6 +112,7 @@ export const accountKinds = [
     ['expense-fees', 'Fees', 'Accountant, bank, advice.'],
     ['expense-wages', 'Wages not in batches or days', 'Wages that no batch and no day took.'],
     ['expense-other', 'Other expenses', 'Whatever is left.'],
+    ['metal-bought', 'Metal bought', 'What the mill pays by a statement where it buys or treats for others.'],
   ]),
 ] as const satisfies readonly AccountKind[];
 

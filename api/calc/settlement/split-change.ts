@@ -1,7 +1,8 @@
-import { Dec, type DecimalNumber } from '../money.ts';
+import { Dec, sumOf, type DecimalNumber } from '../money.ts';
 import { roundedText } from '../rounding.ts';
 import type { SettlementInput } from './input.ts';
 import { settle } from './settle.ts';
+import type { SettlementLine } from './statement.ts';
 
 /** Decimal texts that add up to `total` exactly. */
 export interface SettlementChange {
@@ -10,7 +11,7 @@ export interface SettlementChange {
   priceEffect: string;
   /** What neither mass, assay nor price explains: other terms, umpire's costs, royalty bases. */
   otherEffect: string;
-  /** Net value of the next settlement less that of the previous. */
+  /** Value in the next settlement less that in the previous. */
   total: string;
 }
 
@@ -21,14 +22,17 @@ export interface SettlementChange {
  * does together with those replaced before it. Every state is a whole settlement
  * rounded by the terms, so the effects add up to the cent. Net values are before
  * advances, interest and earlier payments. Null where some state cannot be settled,
- * for example because an umpire's result belongs to only one of them.
+ * for example because an umpire's result belongs to only one of them. `worthOf` says
+ * which value is split: the net value, or that of the metal alone (`metalValueOf`).
  */
 export function splitChange({
   previous,
   next,
+  worthOf = netValueOf,
 }: {
   previous: SettlementInput;
   next: SettlementInput;
+  worthOf?: (input: SettlementInput) => DecimalNumber | null;
 }): SettlementChange | null {
   const withMass = { ...previous, parcel: next.parcel };
   const withAssays = { ...withMass, assays: next.assays };
@@ -40,7 +44,7 @@ export function splitChange({
   };
   const values: DecimalNumber[] = [];
   for (const state of [previous, withMass, withAssays, withPrices, next]) {
-    const value = netValueOf(state);
+    const value = worthOf(state);
     if (value === null) return null;
     values.push(value);
   }
@@ -57,8 +61,21 @@ export function splitChange({
 
 /** The net value a settlement comes to before advances and payments; null where it cannot be issued. */
 export function netValueOf(input: SettlementInput): DecimalNumber | null {
-  const settlement = settle(input);
-  if (settlement.findings.some((finding) => finding.level === 'blocker')) return null;
-  const line = settlement.lines.find(({ id }) => id === 'previous/net-value');
+  const line = settledLines(input)?.find(({ id }) => id === 'previous/net-value');
   return line?.result === null || line === undefined ? null : new Dec(line.result.value);
+}
+
+/** The value of all payable metal before charges; null where it cannot be issued. */
+export function metalValueOf(input: SettlementInput): DecimalNumber | null {
+  const lines = settledLines(input);
+  return lines === null
+    ? null
+    : sumOf(
+        lines.flatMap(({ section, amount }) => (section === 'payable' && amount !== null ? [amount] : [])),
+      );
+}
+
+function settledLines(input: SettlementInput): SettlementLine[] | null {
+  const { findings, lines } = settle(input);
+  return findings.some((finding) => finding.level === 'blocker') ? null : lines;
 }

@@ -18,6 +18,7 @@ import { downloadLinksQuery } from './accounts-queries.ts';
 import { OnceShown } from './once-shown.tsx';
 
 const kindWords: Record<DownloadKind, string> = {
+  'accountant-package': 'The accountant’s files (ZIP of workbook, tables and statements)',
   'accountant-csv': 'The accountant’s table (CSV)',
   'statements-zip': 'All issued statements (ZIP of PDFs)',
 };
@@ -96,7 +97,7 @@ interface LinkDraft {
 function NewLink(props: { made: () => Promise<void> }) {
   const { data: seasons } = useSuspenseQuery(seasonsQuery);
   const [draft, setDraft] = useState<LinkDraft>({
-    what: 'accountant-csv',
+    what: 'accountant-package',
     seasonId: seasons[0]?.id ?? '',
     days: '14',
     remarks: '',

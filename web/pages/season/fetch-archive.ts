@@ -16,7 +16,7 @@ function brokenOff(cause?: unknown): ApiProblem {
   return new ApiProblem(
     {
       title: 'The download broke off',
-      detail: 'Not all statements arrived, so nothing was saved. Try again.',
+      detail: 'Not all files arrived, so nothing was saved. Try again.',
       status: 0,
       errors: [],
       requestId: '',
@@ -51,8 +51,8 @@ export async function fetchArchive(
   }
   if (!response.ok) throw new ApiProblem(await problemOf(response));
   if (response.body === null) throw brokenOff();
-  const of = Number(response.headers.get('x-statement-count'));
-  const [, name = 'statements.zip'] =
+  const of = Number(response.headers.get('x-file-count') ?? response.headers.get('x-statement-count'));
+  const [, name = 'files.zip'] =
     /filename="([^"]+)"/.exec(response.headers.get('content-disposition') ?? '') ?? [];
   let done = 0;
   const count = fileCounter((files) => {

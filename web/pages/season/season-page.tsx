@@ -9,6 +9,7 @@ import { Busy } from '../../parts/busy.tsx';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ReportView } from '../../parts/report-view.tsx';
+import { AccountantPackage } from './accountant-package.tsx';
 import { StatementsArchive } from './statements-archive.tsx';
 
 const summaryQuery = (seasonId: string) =>
@@ -60,6 +61,7 @@ export function SeasonPage() {
             </a>
           </p>
           <SeasonStatements key={`statements of ${season.id}`} season={season} />
+          <AccountantPackage key={`books of ${season.id}`} season={season} />
           <SeasonReport key={season.id} season={season} />
         </>
       )}

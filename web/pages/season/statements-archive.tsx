@@ -1,89 +1,16 @@
-import { useEffect, useRef, useState } from 'react';
 import type { Season } from '../../../api/schemas/mill.ts';
-import { ApiProblem } from '../../api.ts';
-import type { Problem } from '../../api.ts';
-import { Busy } from '../../parts/busy.tsx';
-import { ProblemNotice } from '../../parts/problem-notice.tsx';
-import { fetchArchive } from './fetch-archive.ts';
-import type { Archive, ArchiveProgress } from './fetch-archive.ts';
+import { ArchiveDownload } from './archive-download.tsx';
 
-type State =
-  | { at: 'start' }
-  | { at: 'working'; progress: ArchiveProgress | null }
-  | { at: 'saved'; statements: number; name: string }
-  | { at: 'failed'; problem: Problem };
-
-/** Long enough for the browser to have taken the file over. */
-const forgetAfterMs = 60_000;
-
-/** Hands a file to the browser to be saved. */
-function saveFile({ name, content }: Archive): void {
-  const address = URL.createObjectURL(content);
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), forgetAfterMs);
-}
-
-/** All issued statements of a season as PDFs in one archive, with how far it has come and a way to stop it. */
+/** All issued statements of a season as PDFs in one archive. */
 export function StatementsArchive(props: { season: Season; count: number }) {
   const { season, count } = props;
-  const [state, setState] = useState<State>({ at: 'start' });
-  const [failure, setFailure] = useState<Error | null>(null);
-  const running = useRef<AbortController | null>(null);
-  useEffect(() => () => running.current?.abort(), []);
-  if (failure !== null) throw failure;
   if (count === 0) return null;
-
-  async function fetchAll(): Promise<void> {
-    const control = new AbortController();
-    running.current = control;
-    setState({ at: 'working', progress: null });
-    try {
-      const archive = await fetchArchive(`/api/seasons/${season.id}/statements.zip`, {
-        signal: control.signal,
-        onProgress: (progress) => {
-          if (!control.signal.aborted) setState({ at: 'working', progress });
-        },
-      });
-      saveFile(archive);
-      setState({ at: 'saved', statements: count, name: archive.name });
-    } catch (error) {
-      if (control.signal.aborted) return;
-      if (error instanceof ApiProblem) setState({ at: 'failed', problem: error.problem });
-      else setFailure(error instanceof Error ? error : new Error(String(error)));
-    }
-  }
-
-  const words = count === 1 ? 'The statement' : `All ${count} statements`;
   return (
-    <div className="statements-archive">
-      {state.at === 'working' ? (
-        <Busy
-          label={count === 1 ? 'Making the PDF' : `Making the PDFs of ${count} statements`}
-          {...(state.progress === null ? {} : { done: state.progress.done / state.progress.of })}
-          onCancel={() => {
-            running.current?.abort();
-            setState({ at: 'start' });
-          }}
-        />
-      ) : (
-        <p className="actions">
-          <button type="button" onClick={() => void fetchAll()}>
-            {words} as PDF (ZIP)
-          </button>
-        </p>
-      )}
-      <div aria-live="polite">
-        {state.at === 'saved' ? (
-          <p>
-            {state.statements === 1 ? 'The statement was' : `${state.statements} statements were`} saved as{' '}
-            {state.name}.
-          </p>
-        ) : null}
-      </div>
-      {state.at === 'failed' ? <ProblemNotice problem={state.problem} /> : null}
-    </div>
+    <ArchiveDownload
+      address={`/api/seasons/${season.id}/statements.zip`}
+      label={`${count === 1 ? 'The statement' : `All ${count} statements`} as PDF (ZIP)`}
+      busyLabel={count === 1 ? 'Making the PDF' : `Making the PDFs of ${count} statements`}
+      savedWords={count === 1 ? 'The statement was' : `${count} statements were`}
+    />
   );
 }
