@@ -63,7 +63,7 @@ export function ChangesPage() {
         {changes.length === 0
           ? 'Nothing was changed that fits.'
           : record === ''
-            ? 'Everything that was entered, changed or removed, newest first. Nobody can alter this list.'
+            ? 'Everything that was entered, changed or removed, newest first. These pages cannot alter it.'
             : 'What was entered, changed or removed of this record, newest first.'}
       </Lead>
       <div className="fields">
@@ -132,7 +132,7 @@ function RecordChange(props: { record: ChangedRecord }) {
   const sentence = `${what.charAt(0).toUpperCase()}${what.slice(1)} ${actions[action]}`;
   if (fields.length === 0) return <p>{sentence}.</p>;
   return (
-    <details open={action === 'update'}>
+    <details className="record-change" open={action === 'update'}>
       <summary>{sentence}</summary>
       <ul>
         {fields.map(({ pointer, label, from, to }) => (
