@@ -6,9 +6,11 @@ import { recipeChanges } from './calc/facts/recipe-changes.ts';
 import type { DecisionFacts } from './calc/facts/records.ts';
 import { Dec, sumOf } from './calc/money.ts';
 import { Problem } from './problem.ts';
+import type { Batch } from './schemas/batch.ts';
 import { findBatch, findForecast } from '../db/queries/batches.ts';
 import { findLot } from '../db/queries/lots.ts';
 import { findMill } from '../db/queries/mill.ts';
+import { stocksBefore } from '../db/queries/month-states.ts';
 import { stockLedgers, type LedgerBooks } from '../db/queries/stock-ledgers.ts';
 import { listSupplies } from '../db/queries/supplies.ts';
 import { listTrials } from '../db/queries/test-smelts.ts';
@@ -20,15 +22,19 @@ import type { Database } from '../db/schema.ts';
 /** What is in stock on a day, as if the batch had taken nothing yet. */
 async function stockBefore(
   db: Kysely<Database>,
-  { batchId, asOf, ...books }: LedgerBooks & { batchId: string; asOf: string },
+  { batch, asOf, ...books }: LedgerBooks & { batch: Batch; asOf: string },
 ): Promise<Map<string, string>> {
-  const { ledgers } = await stockLedgers(db, books, { upTo: asOf });
+  const usedOn = batch.finishedOn ?? batch.startedOn ?? batch.plannedOn;
+  const { ledgers } = await stockLedgers(db, books, {
+    from: await stocksBefore(db, books, usedOn < asOf ? usedOn : asOf),
+    upTo: asOf,
+  });
   const stock = new Map<string, string>();
   for (const [supplyId, { closing, entries, movements }] of ledgers) {
     if (closing === null) continue;
     const own = entries.filter(({ key }) => {
       const source = movements.get(key)?.source;
-      return source?.kind === 'batch' && source.id === batchId;
+      return source?.kind === 'batch' && source.id === batch.id;
     });
     stock.set(supplyId, new Dec(closing.quantity).minus(sumOf(own.map((one) => one.quantity))).toFixed());
   }
@@ -77,7 +83,7 @@ export async function chargeSheetDocument(
       batchNeeds(sheet, {
         supplies,
         used: treatment,
-        stock: await stockBefore(db, { supplies, millCurrency: mill.currency, batchId, asOf }),
+        stock: await stockBefore(db, { supplies, millCurrency: mill.currency, batch, asOf }),
         on: asOf,
         currency: mill.currency,
       }),

@@ -1,6 +1,6 @@
 import type { Kysely } from 'kysely';
 import { daysBetween } from './calc/calendar.ts';
-import type { StockEntry as LedgerEntry } from './calc/books/moving-average.ts';
+import type { StockEntry as LedgerEntry, StockState } from './calc/books/moving-average.ts';
 import { stockOutlook } from './calc/books/stock-outlook.ts';
 import { Dec, sumOf } from './calc/money.ts';
 import { plannedNeeds, plannedSheets, sheetBooks, type SheetBooks } from './planned-work.ts';
@@ -8,6 +8,7 @@ import type { StockOverview, SupplyStock } from './schemas/supply-stock.ts';
 import { listBatches } from '../db/queries/batches.ts';
 import { NotFound } from '../db/queries/changed.ts';
 import { listSeasons } from '../db/queries/mill.ts';
+import { stocksBefore } from '../db/queries/month-states.ts';
 import { stockLedgers, type SupplyLedger } from '../db/queries/stock-ledgers.ts';
 import { lastCounts } from '../db/queries/supply-counts.ts';
 import type { Database } from '../db/schema.ts';
@@ -57,14 +58,30 @@ async function outlooks(
 
 const NO_OUTLOOK = { usedPerDay: null, daysLeft: null, plannedQuantity: '0', shortage: null };
 
+/**
+ * The ledgers of the season that a day is in, or of its month. A stock that ran short before and still is has its
+ * ledger from the beginning, which says since when.
+ */
+async function seasonLedgers(db: Kysely<Database>, { supplies, mill }: SheetBooks, today: string) {
+  const books = { supplies, millCurrency: mill.currency };
+  const from = await stocksBefore(db, books, (await seasonOn(db, today))?.startsOn ?? today);
+  const { ledgers, findings } = await stockLedgers(db, books, { from, upTo: today });
+  const isShort = (state: StockState | null | undefined): boolean =>
+    state != null && new Dec(state.quantity).isNegative();
+  const longShort = [...ledgers].flatMap(([id, { closing }]) =>
+    isShort(closing) && isShort(from.states.get(id)) ? [id] : [],
+  );
+  if (longShort.length > 0) {
+    const whole = await stockLedgers(db, books, { supplyIds: longShort, upTo: today });
+    for (const [id, ledger] of whole.ledgers) ledgers.set(id, ledger);
+  }
+  return { ledgers, findings };
+}
+
 /** What is in stock of every supply on a day, how long it lasts, and what the planned batches will lack. */
 export async function stockOverview(db: Kysely<Database>, today: string): Promise<StockOverview> {
   const books = await sheetBooks(db);
-  const { ledgers, findings } = await stockLedgers(
-    db,
-    { supplies: books.supplies, millCurrency: books.mill.currency },
-    { upTo: today },
-  );
+  const { ledgers, findings } = await seasonLedgers(db, books, today);
   const { ahead, bySupply } = await outlooks(db, books, { ledgers, today });
   const counted = await lastCounts(db, today);
   const lines = books.supplies

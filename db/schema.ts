@@ -182,6 +182,13 @@ export interface LotRecoveryTable {
   recoveries: Json<object>;
 }
 
+/** What a month ended with; thrown away by the database when a record of it or of a month before changes. */
+export interface MonthStateTable {
+  /** First day of the month. */
+  month: DateText;
+  state: Json<object>;
+}
+
 export interface TreatmentTable {
   id: string;
   name: string;
@@ -741,6 +748,7 @@ export interface Database {
   budget: BudgetTable;
   budgetMonth: BudgetMonthTable;
   closedMonth: ClosedMonthTable;
+  monthState: MonthStateTable;
   account: AccountTable;
   accountRecoveryCode: AccountRecoveryCodeTable;
   accountSession: AccountSessionTable;

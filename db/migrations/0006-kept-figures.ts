@@ -138,13 +138,11 @@ const TABLES: Record<string, string> = {
 };
 
 function triggersOf(table: string, runs: string, kept: string): string[] {
-  return [
-    ...Object.entries(TABLES).map(
-      ([event, tables]) =>
-        `create trigger ${kept}_${event} after ${event} on ${table} referencing ${tables}
-           for each statement execute function ${runs}()`,
-    ),
-  ];
+  return Object.entries(TABLES).map(
+    ([event, tables]) =>
+      `create trigger ${kept}_${event} after ${event} on ${table} referencing ${tables}
+         for each statement execute function ${runs}()`,
+  );
 }
 
 function lotTriggers(table: string, lotsOf: (rows: string) => string): string[] {

@@ -5,6 +5,7 @@ import { accounts } from './0003-accounts.ts';
 import { audit } from './0004-audit.ts';
 import { payments } from './0005-payments.ts';
 import { keptFigures } from './0006-kept-figures.ts';
+import { monthState } from './0007-month-state.ts';
 
 /** Every migration in order, listed by hand; forward only; never edited once released. */
 export const migrations: Record<string, Migration> = {
@@ -14,4 +15,5 @@ export const migrations: Record<string, Migration> = {
   '0004-audit': audit,
   '0005-payments': payments,
   '0006-kept-figures': keptFigures,
+  '0007-month-state': monthState,
 };

@@ -6,6 +6,7 @@ import { groupBy } from './group-by.ts';
 import { findLot } from './lots.ts';
 import { findProductSource } from './material-sources.ts';
 import { findMill } from './mill.ts';
+import { stocksBefore } from './month-states.ts';
 import { movementCosts } from './stock-ledgers.ts';
 import { listSupplies } from './supplies.ts';
 import { leadByTreatment } from './treatment-leads.ts';
@@ -153,19 +154,18 @@ async function withParts(db: Kysely<Database>, rows: Row[]): Promise<Batch[]> {
     (row) => row.batchId,
   );
   const leadSupplyIds = await leadByTreatment(db, supplies);
-  const stockCosts = await movementCosts(
-    db,
-    { supplies, millCurrency: (await findMill(db)).currency },
-    {
-      supplyIds: [
-        ...new Set([
-          ...[...consumption.values()].flatMap((used) => used.map((one) => one.supplyId)),
-          ...rows.flatMap((row) => leadSupplyIds.get(row.treatmentId ?? '') ?? []),
-        ]),
-      ],
-      upTo: rows.map(costDay).reduce((last, day) => (day > last ? day : last)),
-    },
-  );
+  const books = { supplies, millCurrency: (await findMill(db)).currency };
+  const days = rows.map(costDay).toSorted();
+  const stockCosts = await movementCosts(db, books, {
+    supplyIds: [
+      ...new Set([
+        ...[...consumption.values()].flatMap((used) => used.map((one) => one.supplyId)),
+        ...rows.flatMap((row) => leadSupplyIds.get(row.treatmentId ?? '') ?? []),
+      ]),
+    ],
+    from: await stocksBefore(db, books, days[0] ?? ''),
+    upTo: days.at(-1),
+  });
   return rows.map((row) =>
     batchOf(row, {
       leadSupplyId: row.treatmentId === null ? null : (leadSupplyIds.get(row.treatmentId) ?? null),

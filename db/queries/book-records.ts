@@ -5,6 +5,7 @@ import { listExpenses } from './expenses.ts';
 import { selectParts } from './lot-parts.ts';
 import { findMill } from './mill.ts';
 import { listProductionDays } from './production-days.ts';
+import { stocksBefore } from './month-states.ts';
 import { stockLedgers } from './stock-ledgers.ts';
 import { listSupplies } from './supplies.ts';
 import { listWriteOffs } from './write-offs.ts';
@@ -44,11 +45,9 @@ export async function bookRecords(
 ): Promise<{ records: BookRecords; findings: Finding[] }> {
   const { currency } = await findMill(db);
   const supplies = await listSupplies(db);
-  const { ledgers, findings } = await stockLedgers(
-    db,
-    { supplies, millCurrency: currency },
-    { upTo: range.to },
-  );
+  const books = { supplies, millCurrency: currency };
+  const from = await stocksBefore(db, books, range.from);
+  const { ledgers, findings } = await stockLedgers(db, books, { from, upTo: range.to });
   const stockEntries = [...ledgers].flatMap(([supplyId, { entries }]): BookStockEntry[] =>
     entries.filter(({ on }) => on >= range.from).map((entry) => ({ ...entry, supplyId })),
   );

@@ -1,4 +1,3 @@
-import { setImmediate as nextTurn } from 'node:timers/promises';
 import { sql, type Kysely } from 'kysely';
 import { listBalances } from './balances.ts';
 import { findCupellation } from './cupellation.ts';
@@ -38,6 +37,9 @@ export const PAGE_WAIT_MS = 900;
 const { drawCount, seed } = assumptions.parse({});
 /** Older lots say less of how the mill works. */
 const HISTORY_LOTS = 40;
+/** Lets others be answered before the next lot is inferred. */
+const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+
 /** So many are read and kept together. */
 const LOTS_AT_ONCE = 25;
 
@@ -62,8 +64,8 @@ export async function keptGrades(
   );
   for (let from = 0; from < missing.length && hasTime(); from += LOTS_AT_ONCE) {
     const ids = missing.slice(from, from + LOTS_AT_ONCE);
-    const { lots } = await workAndKeep(db, () => inferGrades(db, ids, hasTime), writeGrades);
-    for (const { lot, grade } of lots) grades.set(lot.id, grade);
+    const { figures } = await workAndKeep(db, () => inferGrades(db, ids, hasTime), writeGrades);
+    for (const { lot, grade } of figures.lots) grades.set(lot.id, grade);
   }
   return { grades, pending: missing.filter((id) => !grades.has(id)) };
 }

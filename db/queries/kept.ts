@@ -15,18 +15,21 @@ async function changesSoFar(db: Kysely<Database>): Promise<string | null> {
 
 /**
  * Works figures out from the records and keeps them, unless records were changed meanwhile: then they are only given.
- * So what is kept is never older than what it was worked from.
+ * So what is kept is never older than what it was worked from. Nothing is kept within a transaction, which may be
+ * undone and would have others wait.
  */
 export async function workAndKeep<Figures>(
   db: Kysely<Database>,
   work: () => Promise<Figures>,
   keep: (trx: Kysely<Database>, figures: Figures) => Promise<void>,
-): Promise<Figures> {
-  const before = await changesSoFar(db);
+): Promise<{ figures: Figures; kept: boolean }> {
+  const before = db.isTransaction ? null : await changesSoFar(db);
   const figures = await work();
-  if (before === null) return figures;
-  await inTransaction(db, async (trx) => {
-    if ((await changesSoFar(trx)) === before) await keep(trx, figures);
+  if (before === null) return { figures, kept: false };
+  const kept = await inTransaction(db, async (trx) => {
+    if ((await changesSoFar(trx)) !== before) return false;
+    await keep(trx, figures);
+    return true;
   });
-  return figures;
+  return { figures, kept };
 }

@@ -18,23 +18,23 @@ export async function loadSeasons(
 ): Promise<void> {
   const shared = await sharedRecords(db);
   const first = lastYear - seasons + 1;
-  await inTransaction(db, async (trx) => {
-    await insert(trx, {
-      quotation: inventedQuotations(`${first - 1}-10-01`, `${lastYear}-09-30`),
-    });
-  });
-  for (let year = first; year <= lastYear; year += 1)
-    await inTransaction(db, (trx) => insert(trx, seasonRows(year, shared, size)));
+  await insert(db, { quotation: inventedQuotations(`${first - 1}-10-01`, `${lastYear}-09-30`) });
+  for (let year = first; year <= lastYear; year += 1) await insert(db, seasonRows(year, shared, size));
 }
 
-/** Table by table, in the order in which they are listed. */
-async function insert(trx: Kysely<Database>, rows: SeasonRows): Promise<void> {
+/**
+ * Table by table, in the order in which they are listed. Each lot of rows is a transaction of its own: the audit's
+ * chain takes ever longer the more a single transaction writes.
+ */
+async function insert(db: Kysely<Database>, rows: SeasonRows): Promise<void> {
   for (const [table, all] of Object.entries(rows) as [keyof Database, never[]][])
     for (let from = 0; from < all.length; from += ROWS_AT_ONCE)
-      await trx
-        .insertInto(table)
-        .values(all.slice(from, from + ROWS_AT_ONCE))
-        .execute();
+      await inTransaction(db, async (trx) => {
+        await trx
+          .insertInto(table)
+          .values(all.slice(from, from + ROWS_AT_ONCE))
+          .execute();
+      });
 }
 
 /** What the invented seasons lean on, out of the demo: its supplies, treatments, refiner and one final statement. */

@@ -29,6 +29,17 @@ export interface Shared {
 /** How much of everything a season has: ten of them are 3,650 days, 5,000 lots, 20,000 test smelts, 10,000 batches, 3,000 statements. */
 export const SEASON_SIZE = { days: 365, lots: 500, smeltsPerLot: 4, batchesPerLot: 2, statements: 300 };
 
+/** kg that the test smelts of a lot take. */
+const TESTED_KG = 0.1 * SEASON_SIZE.smeltsPerLot;
+/** Of one lot in fifty something is left over, of the others nothing; and one bead in twenty is kept. */
+const treatedFrac = (place: number): number => (place % 50 === 0 ? 0.9 : 1);
+const BEAD_KEPT_EVERY = 20;
+/** What each batch takes of a mass: even parts to the gram, and the last what is left. */
+const takenKg = (massKg: number, batches: number, place: number): number => {
+  const part = Math.floor((1000 * massKg) / batches) / 1000;
+  return place < batches - 1 ? part : massKg - part * (batches - 1);
+};
+
 const fixed = (value: number, decimals: number): string => value.toFixed(decimals);
 
 /** One invented season of a mill that works every day of the year: seeded, so that it is the same at every making. */
@@ -68,6 +79,7 @@ export function seasonRows(
     product: [] as Insertable<Database['product']>[],
     shipment: [] as Insertable<Database['shipment']>[],
     shipmentProduct: [] as Insertable<Database['shipmentProduct']>[],
+    writeOff: [] as Insertable<Database['writeOff']>[],
     statement: [] as Insertable<Database['statement']>[],
   };
   let statements = 0;
@@ -76,7 +88,8 @@ export function seasonRows(
     const madeOn = addDays(first, dayPlace);
     const code = `I${year}-${String(place + 1).padStart(3, '0')}`;
     const lotId = id();
-    const dryKg = 40 + 15 * random.uniform();
+    const wetMassKg = fixed((40 + 15 * random.uniform()) / 0.92, 3);
+    const dryKg = 0.92 * Number(wetMassKg);
     const goldGpt = random.lognormal({ median: 180, sdLog: 0.3 });
     const silverGpt = goldGpt * (2.5 + random.uniform());
     rows.lot.push({
@@ -84,7 +97,7 @@ export function seasonRows(
       seasonId: season.id,
       code,
       madeOn,
-      wetMassKg: fixed(dryKg / 0.92, 3),
+      wetMassKg,
       moistureFrac: '0.08',
       description: 'Invented lot',
     });
@@ -111,7 +124,7 @@ export function seasonRows(
       const startedOn = addDays(madeOn, 4 + 3 * n);
       const finishedOn = addDays(startedOn, 2);
       const batchId = id();
-      const treatedKg = dryKg * 0.45;
+      const treatedKg = takenKg(dryKg * treatedFrac(place) - TESTED_KG, size.batchesPerLot, n);
       const recovery = 0.88 + 0.08 * random.uniform();
       const goldG = (treatedKg * goldGpt * recovery) / 1000;
       const silverG = (treatedKg * silverGpt * recovery) / 1000;
@@ -123,7 +136,7 @@ export function seasonRows(
         termsId: shared.termsId,
         status: 'done',
         plannedOn: addDays(madeOn, 2),
-        dryMassKg: fixed(treatedKg, 3),
+        dryMassKg: fixed(treatedKg, 5),
         forecast: shared.forecast,
         startedOn,
         finishedOn,
@@ -154,9 +167,10 @@ export function seasonRows(
         kind: isBar ? 'bar' : 'bead',
         massKg: fixed(massG / 1000, 5),
       });
+      const matteId = id();
       tables.product.push({
         batchId,
-        id: id(),
+        id: matteId,
         code: `${code}-${n + 1}-M`,
         kind: 'matte',
         madeOn: finishedOn,
@@ -164,6 +178,21 @@ export function seasonRows(
         goldFinenessFrac: fixed(((goldGpt * (1 - recovery)) / 0.1) * 0.8e-6, 8),
         silverFinenessFrac: fixed(((silverGpt * (1 - recovery)) / 0.1) * 0.8e-6, 8),
       });
+      tables.writeOff.push({
+        id: id(),
+        productId: matteId,
+        writtenOffOn: addDays(finishedOn, 40),
+        massKg: fixed(treatedKg * 0.1, 3),
+        reason: 'Ground and given back with the tailings',
+      });
+      if (!isBar && place % BEAD_KEPT_EVERY !== 0)
+        tables.writeOff.push({
+          id: id(),
+          productId: barId,
+          writtenOffOn: addDays(finishedOn, 10),
+          massKg: fixed(massG / 1000, 5),
+          reason: 'Melted into a bar with others',
+        });
       if (!isBar) continue;
       statements += 1;
       const shipmentId = id();
