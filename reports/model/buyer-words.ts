@@ -125,13 +125,43 @@ const ASKS: [ask: string, codes: string[]][] = [
   ['Ask them to round as the contract says, stage by stage.', ['other-rounding']],
   [
     'Ask for the weighing record, and by which clause they reckon on that mass.',
-    ['other-mass-basis', 'other-mass-unit', 'other-franchise', 'other-mass-of-record'],
+    [
+      'their-mass',
+      'other-mass',
+      'other-mass-basis',
+      'other-mass-unit',
+      'other-franchise',
+      'other-mass-of-record',
+    ],
   ],
   [
     'Ask them to work the payable metal by the clause of the contract, step by step.',
-    ['other-payable-form', 'other-order', 'full-price', 'reduction-left-out'],
+    [
+      'other-payable-form',
+      'other-order',
+      'full-price',
+      'reduction-left-out',
+      'minimum-deduction-left-out',
+      'other-chooser',
+    ],
   ],
-  ['Ask how they count the steps, and point to the clause.', ['other-step-counting']],
+  [
+    'Ask which price they took, and point to how the contract chooses it.',
+    [
+      'other-price-option',
+      'other-price-rule',
+      'option-in-full',
+      'other-price-step',
+      'floor-left-out',
+      'cap-left-out',
+    ],
+  ],
+  ['Ask how they count the steps, and point to the clause.', ['other-step-counting', 'other-bracket']],
+  ['Send them the agreement again, with its date and who made it.', ['agreed-item-left-out']],
+  [
+    'Ask by which rule of tax they reckon so, and let a tax adviser look at it.',
+    ['other-tax-base', 'tax-left-out'],
+  ],
   [
     'Ask by which clause interest, royalty or advance are reckoned so.',
     [

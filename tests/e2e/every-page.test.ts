@@ -1,12 +1,19 @@
 import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { expect, it } from 'vitest';
+import type { SettlementLine } from '../../api/calc/settlement/statement.ts';
+import type { QuotedOption } from '../../api/calc/terms/metal-terms.ts';
+import type { Terms } from '../../api/calc/terms/terms.ts';
 import { createPages } from '../../web/router.tsx';
 import { standing } from './as-owner.ts';
 import { describeWithPoursheet, laptop, phone, type Mill } from './with-poursheet.ts';
 
+/** Entered once, by the first page that is looked at. */
+let entered: Promise<{ termsId: string; statementId: string }> | null = null;
+
 /** The ids of the records whose pages are looked at, by the name that addresses give them. */
-async function recordsOf({ ask }: Mill): Promise<Record<string, string[]>> {
+async function recordsOf(mill: Mill): Promise<Record<string, string[]>> {
+  const { ask } = mill;
   const asked = [
     'lots',
     'trials',
@@ -37,6 +44,8 @@ async function recordsOf({ ask }: Mill): Promise<Record<string, string[]>> {
     shipments,
   ] = found;
   const ids = (records: { id: string }[]): string[] => records.map(({ id }) => id);
+  const further = await (entered ??= enterFurther(mill));
+  const firstOf = (id: string, others: string[]) => [id, ...others.filter((other) => other !== id)];
   return {
     lotId: ids(lots),
     trialId: ids(trials),
@@ -44,14 +53,144 @@ async function recordsOf({ ask }: Mill): Promise<Record<string, string[]>> {
     decisionId: ids(decisions),
     batchId: ids(batches),
     productId: ids(batches.flatMap((batch: { products: { id: string }[] }) => batch.products)),
-    termsId: ids(terms),
+    termsId: firstOf(further.termsId, ids(terms)),
     treatmentId: ids(treatments),
-    statementId: ids(statements),
+    statementId: firstOf(further.statementId, ids(statements)),
     supplyId: ids(supplies),
     counterpartyId: ids(counterparties),
     balanceId: ids(balances),
     dayId: ids(days).slice(-1),
     shipmentId: ids(shipments),
+  };
+}
+
+/**
+ * What the demo season does not have: terms with the clauses of a few buyers, as a new contract of the smelter,
+ * and a buyer's statement that differs from ours in several lines.
+ */
+async function enterFurther({ ask }: Mill): Promise<{ termsId: string; statementId: string }> {
+  const smelter = (await ask('GET', '/terms')).find(
+    ({ material }: { material: string }) => material === 'concentrate',
+  );
+  const { body, counterpartyId } = await ask('GET', `/terms/${smelter.id}`);
+  const { id: termsId } = await ask('POST', '/terms', {
+    counterpartyId,
+    name: 'With further clauses',
+    validFrom: '2030-01-01',
+    body: withFurtherClauses(body),
+  });
+  const ours = (await ask('GET', '/statements')).find(({ stage }: { stage: string }) => stage === 'final');
+  const { settlement, total } = await ask('GET', `/statements/${ours.id}`);
+  const money = settlement.lines.filter(({ amount }: SettlementLine) => amount !== null) as SettlementLine[];
+  const less = (amount: string | null, by: number) => (Number(amount) - by).toFixed(2);
+  await ask('POST', '/buyer-statements', {
+    statementId: ours.id,
+    number: 'B-1',
+    datedOn: '2026-08-20',
+    lines: money.map(({ id, label, amount }, index) => ({
+      label,
+      lineId: id,
+      amount: index < 3 ? less(amount, 10 + index) : amount,
+    })),
+    total: less(total, 33),
+  });
+  return { termsId, statementId: ours.id as string };
+}
+
+const option = (source: string, monthsAfter: number, paidFrac: string): QuotedOption => ({
+  kind: 'quotations',
+  source,
+  period: { kind: 'calendar-month', event: 'arrival', monthsAfter },
+  provisional: { kind: 'latest' },
+  paidFrac,
+});
+
+function withFurtherClauses(terms: Terms): Terms {
+  const [gold, silver] = terms.metals;
+  if (gold === undefined || silver === undefined)
+    throw new Error('The demo’s smelter pays for gold and silver.');
+  const { basis, unit } = { basis: 'wet' as const, unit: 'tonne' as const };
+  return {
+    ...terms,
+    metals: [
+      {
+        ...gold,
+        minimumDeduction: '1',
+        form: {
+          kind: 'steps',
+          by: silver.metal,
+          steps: [{ fromGrade: '0', form: { kind: 'percent-then-unit', paidFrac: '0.94', deduction: '0' } }],
+        },
+        price: {
+          ...gold.price,
+          basis: {
+            kind: 'choice',
+            rule: 'lowest',
+            options: [
+              option('invented morning price', 0, '1'),
+              option('invented afternoon price', 1, '0.98'),
+            ],
+          },
+          floor: '900',
+          cap: '4000',
+        },
+      },
+      {
+        ...silver,
+        form: {
+          kind: 'sliding',
+          form: { kind: 'unit-then-percent', paidFrac: '0.90', deduction: '30' },
+          slides: 'paidFrac',
+          by: null,
+          fromGrade: '500',
+          step: '100',
+          change: '0.005',
+          counting: 'pro-rata',
+          minimum: '0.80',
+          maximum: '0.95',
+        },
+        refining: null,
+        price: {
+          ...silver.price,
+          unit: 'g',
+          basis: {
+            kind: 'by-grade',
+            steps: [
+              { fromGrade: '100', price: '0.50' },
+              { fromGrade: '500', price: '0.70' },
+            ],
+          },
+        },
+      },
+    ],
+    charges: [
+      {
+        kind: 'by-level',
+        purpose: 'treatment',
+        name: 'Treatment charge',
+        currency: null,
+        level: { kind: 'mass', basis, unit },
+        ladder: {
+          kind: 'bracket',
+          brackets: [
+            { from: '0', reachedAt: 'level', rate: '320' },
+            { from: '10', reachedAt: 'above', rate: '260' },
+          ],
+        },
+        basis,
+        unit,
+        minimum: '100',
+      },
+    ],
+    taxes: [
+      {
+        name: 'Withholding tax',
+        rateFrac: '0.02',
+        base: { kind: 'net-value' },
+        effect: 'deducted',
+        isPassedOn: false,
+      },
+    ],
   };
 }
 

@@ -188,6 +188,9 @@ describe('the next statement', () => {
     expect(allowedStages(issued('provisional'))).toEqual(['second-provisional', 'final']);
     expect(allowedStages(issued('provisional', 'second-provisional'))).toEqual(['final']);
     expect(allowedStages(issued('final'))).toEqual(['adjustment']);
+    const noAdvance = { ...plain, provisional: null, secondProvisional: null };
+    expect(allowedStages([], noAdvance)).toEqual(['final']);
+    expect(allowedStages(issued('provisional'), noAdvance)).toEqual(['final']);
     expect(allowedStages(issued('provisional', 'final', 'adjustment'))).toEqual(['adjustment']);
   });
 

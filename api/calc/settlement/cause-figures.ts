@@ -1,4 +1,4 @@
-import { Dec } from '../money.ts';
+import { Dec, grouped } from '../money.ts';
 import { quotationalPeriod, dateOfEvent } from '../terms/price-period.ts';
 import type { EventName } from '../terms/term-units.ts';
 import type { MetalTerms, QuotationalPeriod } from '../terms/metal-terms.ts';
@@ -61,7 +61,7 @@ export function* figureCauses(
     if (section === 'prices' && more === undefined && input.terms.metals.some((m) => m.metal === name)) {
       yield {
         code: 'their-price',
-        sentence: `Their price of ${name} is ${result}, ours ${our}.`,
+        sentence: `Their price of ${name} is ${grouped(result)}, ours ${grouped(our)}.`,
         input: withPrice(input, name, result),
       };
     }

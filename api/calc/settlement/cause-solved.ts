@@ -1,4 +1,4 @@
-import { Dec, type DecimalNumber } from '../money.ts';
+import { Dec, grouped, type DecimalNumber } from '../money.ts';
 import { roundedText } from '../rounding.ts';
 import { solvedMasses } from './cause-masses.ts';
 import { solvedMoistures } from './cause-moisture.ts';
@@ -95,7 +95,7 @@ function* solvedPrices(
       const their = roundestBetween(low, high);
       yield {
         code: 'other-price',
-        sentence: `Their price of ${metal} is ${their.toFixed(decimals)}, ours ${our.toFixed()}${othersWords(low, high, '')}.`,
+        sentence: `Their price of ${metal} is ${grouped(their.toFixed(decimals))}, ours ${grouped(our.toFixed())}${othersWords(low, high, '')}.`,
         input: withPrice(input, metal, their.toFixed()),
       };
       break;

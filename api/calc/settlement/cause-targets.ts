@@ -1,4 +1,4 @@
-import { Dec, type DecimalNumber } from '../money.ts';
+import { Dec, grouped, type DecimalNumber } from '../money.ts';
 import type { TheirFigures } from './hypothesis.ts';
 import type { Target } from './solve-figure.ts';
 
@@ -29,7 +29,7 @@ export function gridStep(decimals: number): DecimalNumber {
 export function othersWords(low: DecimalNumber, high: DecimalNumber, unit: string): string {
   return low.eq(high)
     ? ''
-    : `; any from ${low.toFixed()} to ${`${high.toFixed()} ${unit}`.trim()} gives the same`;
+    : `; any from ${grouped(low.toFixed())} to ${`${grouped(high.toFixed())} ${unit}`.trim()} gives the same`;
 }
 
 /** Lines of theirs that rest on what was weighed and dried. */

@@ -228,7 +228,10 @@ function byLevelCharge(
     ...at,
     id: `${at.id}/rate`,
     label: `${at.label}: rate at ${shown(level)}`,
-    working: `${expression === '0' ? 'no level is reached: ' : ''}${expression} = ${shown(perMass)}`,
+    working:
+      charge.ladder.kind === 'bracket'
+        ? `${rate.isZero() ? 'no bracket is reached' : 'the rate of its bracket'}: ${shown(perMass)}`
+        : `${expression === '0' ? 'no level is reached: ' : ''}${expression} = ${shown(perMass)}`,
     quantity: level,
     result: perMass,
   });

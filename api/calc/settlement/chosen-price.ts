@@ -95,6 +95,7 @@ function optionPrice(
   const input = run.input.prices.find((price) => price.metal === metal);
   if (option === undefined) return null;
   const id = `prices/${metal}/option-${index + 1}`;
+  const name = `option ${index + 1}, ${option.source}`;
   const entered = input?.options?.find((one) => one.option === index);
   let price: Figure | null = null;
   if (entered !== undefined) {
@@ -102,18 +103,18 @@ function optionPrice(
     addLine(run, {
       id,
       section: 'prices',
-      label: `${metal}, ${option.source}, ${entered.basis}`,
+      label: `${metal}, ${name}, ${entered.basis}`,
       working: shown(price),
       result: price,
     });
   } else if (input !== undefined && input.quotations.length > 0) {
-    price = fromQuotations(run, { metal, basis: option, unit, id });
+    price = fromQuotations(run, { metal, basis: { ...option, source: name }, unit, id });
   } else {
     blocker(
       run,
       'price-missing',
       '/prices',
-      `No price of ${metal} by ${option.source} has been entered; the contract chooses between ${options.length}.`,
+      `No price of ${metal} has been entered for option ${index + 1} of ${options.length}, ${option.source}.`,
     );
   }
   if (price === null || new Dec(option.paidFrac).eq(1)) return price;
@@ -121,7 +122,7 @@ function optionPrice(
   addLine(run, {
     id: `${id}/counted`,
     section: 'prices',
-    label: `${metal}, ${option.source}, ${percentText(option.paidFrac)} of it`,
+    label: `${metal}, ${name}, ${percentText(option.paidFrac)} of it`,
     working: `${grouped(price.text)} × ${percentText(option.paidFrac)} = ${shown(counted)}`,
     quantity: price,
     result: counted,

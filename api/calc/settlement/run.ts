@@ -61,16 +61,22 @@ export function startRun(input: SettlementInput): SettlementRun {
   };
 }
 
+/** What two clauses need alike is said once. */
+function say(run: SettlementRun, finding: Finding): void {
+  const { code, sentence } = finding;
+  if (!run.findings.some((one) => one.code === code && one.sentence === sentence)) run.findings.push(finding);
+}
+
 export function blocker(run: SettlementRun, code: string, path: string, sentence: string): void {
-  run.findings.push({ code, level: 'blocker', path, sentence });
+  say(run, { code, level: 'blocker', path, sentence });
 }
 
 export function warning(run: SettlementRun, code: string, path: string, sentence: string): void {
-  run.findings.push({ code, level: 'warning', path, sentence });
+  say(run, { code, level: 'warning', path, sentence });
 }
 
 export function note(run: SettlementRun, code: string, path: string, sentence: string): void {
-  run.findings.push({ code, level: 'note', path, sentence });
+  say(run, { code, level: 'note', path, sentence });
 }
 
 interface NewLine {

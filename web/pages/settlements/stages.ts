@@ -11,8 +11,20 @@ export const stageNames: Record<Stage, string> = {
 
 type Issued = readonly Pick<StatementSummary, 'stage'>[];
 
-/** The stages that a product's next statement may have after those that were issued. */
-export function allowedStages(issued: Issued): Stage[] {
+/** The stages that a product's next statement may have after those that were issued; advances only as far as the terms know of them. */
+export function allowedStages(
+  issued: Issued,
+  terms?: Pick<Terms, 'provisional' | 'secondProvisional'>,
+): Stage[] {
+  return stagesAfter(issued).filter(
+    (stage) =>
+      terms === undefined ||
+      ((stage !== 'provisional' || terms.provisional !== null) &&
+        (stage !== 'second-provisional' || terms.secondProvisional !== null)),
+  );
+}
+
+function stagesAfter(issued: Issued): Stage[] {
   const done = issued.map(({ stage }) => stage);
   if (done.includes('final')) return ['adjustment'];
   if (done.includes('second-provisional')) return ['final'];

@@ -90,7 +90,7 @@ function AgreementFields(props: {
 }) {
   const { form, terms, issued } = props;
   const { stage } = form.value;
-  const allowed = allowedStages(issued);
+  const allowed = allowedStages(issued, terms.find(({ id }) => id === form.value.termsId)?.body);
   const offered = allowed.includes(stage) ? allowed : [...allowed, stage];
   return (
     <Fieldset legend="Statement">

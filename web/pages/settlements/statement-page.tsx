@@ -10,6 +10,7 @@ import { ChangesLink } from '../audit/changes-link.tsx';
 import { ReportView } from '../../parts/report-view.tsx';
 import { IssueStatement } from './issue-statement.tsx';
 import { Payments } from './payments.tsx';
+import { termsRecordQuery } from '../terms/terms-queries.ts';
 import { issuedFor } from './products.ts';
 import { statementQuery, statementReportQuery } from './settlement-queries.ts';
 import { allowedStages, stageNames } from './stages.ts';
@@ -85,6 +86,7 @@ function DraftActions(props: { statement: Statement }) {
 
 function IssuedActions(props: { statement: Statement; chain: readonly StatementSummary[] }) {
   const { statement, chain } = props;
+  const { data: terms } = useSuspenseQuery(termsRecordQuery(statement.termsId));
   const issued = issuedFor(chain, statement.productId);
   const isLatest = issued.at(-1)?.id === statement.id;
   return (
@@ -93,7 +95,7 @@ function IssuedActions(props: { statement: Statement; chain: readonly StatementS
         PDF to print and sign
       </a>
       {isLatest
-        ? allowedStages(issued).map((stage) => (
+        ? allowedStages(issued, terms.body).map((stage) => (
             <Link
               key={stage}
               className="button"

@@ -15,7 +15,7 @@ export const chargeKinds = choices<Charge['kind']>({
   'per-started-lot': 'An amount for every started lot',
   'share-of-value': 'A share of the payable value',
   'by-value': 'A rate per mass, by the value',
-  'by-level': 'A rate per mass, by a grade, a price or the parcel’s mass',
+  'by-level': 'A rate per mass that goes by a level',
 });
 
 export const purposes = choices<Charge['purpose']>({

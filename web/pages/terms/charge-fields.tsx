@@ -67,7 +67,7 @@ function OneCharge(props: { form: Binding<TermsDraft>; charge: Binding<ChargeDra
         hint="As the contract calls it."
         {...at(charge, 'name')}
       />
-      <ChoiceField label="For" choices={purposes} {...at(charge, 'purpose')} />
+      <ChoiceField label="What it is for" choices={purposes} {...at(charge, 'purpose')} />
       <ChoiceField label="How it is reckoned" choices={chargeKinds} {...at(charge, 'kind')} />
       <ChargeFigures form={form} charge={charge} />
       <details className="wide">
@@ -91,8 +91,8 @@ function ChargeFigures(props: { form: Binding<TermsDraft>; charge: Binding<Charg
   const bases = massBases(form.value.weights.kind, basis);
   const mass = (
     <>
-      <ChoiceField label="Of" choices={bases} {...at(charge, 'basis')} />
-      <ChoiceField label="Per" choices={massUnits} {...at(charge, 'unit')} />
+      <ChoiceField label="Mass it is charged on" choices={bases} {...at(charge, 'basis')} />
+      <ChoiceField label="Rate per" choices={massUnits} {...at(charge, 'unit')} />
     </>
   );
   const least = (
@@ -127,7 +127,7 @@ function ChargeFigures(props: { form: Binding<TermsDraft>; charge: Binding<Charg
         <>
           {amount}
           <ChoiceField
-            label="For"
+            label="Charged for"
             choices={[
               { value: 'parcel', label: 'The parcel' },
               { value: 'piece', label: 'Each sublot or bar' },
@@ -144,7 +144,7 @@ function ChargeFigures(props: { form: Binding<TermsDraft>; charge: Binding<Charg
           {onlyBelow.mass === '' ? null : (
             <>
               <ChoiceField
-                label="Of"
+                label="Mass that decides"
                 choices={massBases(form.value.weights.kind, onlyBelow.basis)}
                 {...at(limit, 'basis')}
               />

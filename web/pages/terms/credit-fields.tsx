@@ -52,7 +52,11 @@ function OneCredit(props: { form: Binding<TermsDraft>; credit: Binding<CreditDra
       <ChoiceField label="How it is reckoned" choices={creditKinds} {...at(credit, 'kind')} />
       <ChoiceField label="Rate per" choices={massUnits} {...at(credit, 'massUnit')} />
       {kind === 'assay-value' ? null : (
-        <ChoiceField label="Of" choices={massBases(weights.kind, basis)} {...at(credit, 'basis')} />
+        <ChoiceField
+          label="Mass it is paid on"
+          choices={massBases(weights.kind, basis)}
+          {...at(credit, 'basis')}
+        />
       )}
       {kind === 'per-mass' ? (
         <NumberField label="Rate" unit={rateUnit} required min={-1e9} {...at(credit, 'rate')} />
@@ -61,7 +65,7 @@ function OneCredit(props: { form: Binding<TermsDraft>; credit: Binding<CreditDra
         <>
           <ChoiceField label="Levels in" choices={gradeUnits} {...at(credit, 'unit')} />
           <ElementsField
-            label="For"
+            label="Elements"
             elements={at(credit, 'elements')}
             offered={assayedElements(form.value)}
           />

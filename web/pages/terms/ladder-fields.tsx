@@ -75,8 +75,8 @@ export function BracketFields(props: {
       {(bracket) => (
         <>
           <NumberField label="Level" unit={levelUnit} required {...at(bracket, 'from')} />
-          <ChoiceField label="Begins" choices={reached} {...at(bracket, 'reachedAt')} />
           <NumberField label="Rate" unit={rateUnit} required min={-1e9} {...at(bracket, 'rate')} />
+          <ChoiceField label="Begins" choices={reached} {...at(bracket, 'reachedAt')} />
         </>
       )}
     </RowsField>

@@ -63,9 +63,9 @@ function OneMetal(props: { form: Binding<TermsDraft>; metal: Binding<MetalDraft>
       />
       <PayableFormFields form={at(metal, 'form')} sign={sign} assays={assays} />
       <NumberField
-        label="At least not paid"
+        label="Least deduction"
         unit={sign}
-        hint="Least deduction, whatever the form. Empty: none."
+        hint="At least so much of the assay is not paid, whatever the form. Empty: none."
         {...at(metal, 'minimumDeduction')}
       />
       <PriceFields price={at(metal, 'price')} currency={currency} gradeUnit={sign} />

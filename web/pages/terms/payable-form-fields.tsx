@@ -59,15 +59,9 @@ function Steps(props: { form: Binding<MetalDraft['form']>; sign: string; levelSi
       {(step) => (
         <>
           <NumberField label="From" unit={levelSign} required {...at(step, 'fromGrade')} />
-          <ChoiceField label="Form" choices={simpleForms} {...at(at(step, 'form'), 'kind')} />
-          <NumberField
-            label="Paid"
-            unit="% of the assay"
-            required
-            max={100}
-            {...at(at(step, 'form'), 'paidFrac')}
-          />
+          <NumberField label="Paid" unit="%" required max={100} {...at(at(step, 'form'), 'paidFrac')} />
           <NumberField label="Deduction" unit={sign} required {...at(at(step, 'form'), 'deduction')} />
+          <ChoiceField label="Form" choices={simpleForms} {...at(at(step, 'form'), 'kind')} />
         </>
       )}
     </RowsField>
@@ -88,7 +82,7 @@ function Bands(props: { form: Binding<MetalDraft['form']>; sign: string }) {
       {(band) => (
         <>
           <NumberField label="From" unit={sign} required {...at(band, 'fromGrade')} />
-          <NumberField label="Paid" unit="% of that part" required max={100} {...at(band, 'paidFrac')} />
+          <NumberField label="Paid" unit="%" required max={100} {...at(band, 'paidFrac')} />
         </>
       )}
     </RowsField>

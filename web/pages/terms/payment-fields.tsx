@@ -76,7 +76,7 @@ export function PaymentFields(props: { form: Binding<TermsDraft> }) {
               ]}
               {...at(payment, 'dayKind')}
             />
-            <ChoiceField label="From" choices={events} {...at(payment, 'after')} />
+            <ChoiceField label="Counted from" choices={events} {...at(payment, 'after')} />
           </>
         )}
       </RowsField>
@@ -117,7 +117,14 @@ export function FurtherPaymentFields(props: { form: Binding<TermsDraft> }) {
           {period.value.kind === 'until' ? (
             <ChoiceField label="Until" choices={events} {...at(period, 'event')} />
           ) : (
-            <NumberField label="For" unit="days" required max={1000} decimals={0} {...at(period, 'days')} />
+            <NumberField
+              label="For so many days"
+              unit="days"
+              required
+              max={1000}
+              decimals={0}
+              {...at(period, 'days')}
+            />
           )}
         </>
       )}

@@ -51,13 +51,17 @@ function OnePenalty(props: { form: Binding<TermsDraft>; penalty: Binding<Penalty
       <TextField label="Name" required maxLength={200} {...at(penalty, 'name')} />
       <ChoiceField label="Levels in" choices={gradeUnits} {...at(penalty, 'unit')} />
       <ElementsField
-        label="On"
+        label="Elements"
         hint="Several count together. An element that is missing here needs a rule under Assays first."
         elements={at(penalty, 'elements')}
         offered={assayedElements(form.value)}
       />
       <ChoiceField label="Rate per" choices={massUnits} {...at(penalty, 'massUnit')} />
-      <ChoiceField label="Of" choices={massBases(form.value.weights.kind, basis)} {...at(penalty, 'basis')} />
+      <ChoiceField
+        label="Mass it is charged on"
+        choices={massBases(form.value.weights.kind, basis)}
+        {...at(penalty, 'basis')}
+      />
       <LadderFields
         ladder={at(penalty, 'ladder')}
         levelUnit={gradeSign(unit)}

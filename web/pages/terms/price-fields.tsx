@@ -49,15 +49,15 @@ export function PriceFields(props: {
             {...at(price, 'reduction')}
           />
           <NumberField
-            label="Paid for at least"
+            label="Floor of the price"
             unit={`${currency}/${price.value.unit}`}
-            hint="Floor of the price. Empty: none."
+            hint="Paid for is no less than this. Empty: none."
             {...at(price, 'floor')}
           />
           <NumberField
-            label="Paid for at most"
+            label="Cap of the price"
             unit={`${currency}/${price.value.unit}`}
-            hint="Cap of the price. Empty: none."
+            hint="Paid for is no more than this. Empty: none."
             {...at(price, 'cap')}
           />
           <CurrencyField

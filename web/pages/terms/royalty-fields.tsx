@@ -53,7 +53,7 @@ function OneRoyalty(props: { form: Binding<TermsDraft>; royalty: Binding<Royalty
     >
       <TextField label="Name" required maxLength={200} {...at(royalty, 'name')} />
       <ChoiceField label="Kind" choices={royaltyKinds} {...at(royalty, 'kind')} />
-      <ChoiceField label="On" choices={royaltyBases} {...at(at(royalty, 'base'), 'kind')} />
+      <ChoiceField label="Reckoned on" choices={royaltyBases} {...at(at(royalty, 'base'), 'kind')} />
       {royalty.value.base.kind === 'own-price' ? <OwnPriceFields form={form} royalty={royalty} /> : null}
       <RateFields form={form} royalty={royalty} />
       <NumberField

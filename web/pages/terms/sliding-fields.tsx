@@ -19,10 +19,8 @@ export function ChooserField(props: { form: Binding<Form>; assays: readonly Assa
   return (
     <ChoiceField
       label="By the grade of"
-      choices={[
-        { value: '', label: 'This metal' },
-        ...[...elements].map((element) => ({ value: element, label: element })),
-      ]}
+      none="This metal"
+      choices={[...elements].map((element) => ({ value: element, label: element }))}
       {...at(form, 'by')}
     />
   );

@@ -46,7 +46,7 @@ function OneTax(props: { tax: Binding<TaxDraft>; index: number }) {
     >
       <TextField label="Name" required maxLength={200} {...at(tax, 'name')} />
       <NumberField label="Rate" unit="%" required max={100} {...at(tax, 'rateFrac')} />
-      <ChoiceField label="On" choices={taxBases} {...at(base, 'kind')} />
+      <ChoiceField label="Reckoned on" choices={taxBases} {...at(base, 'kind')} />
       {base.value.kind === 'charges' ? <PurposesField base={base} /> : null}
       <ChoiceField label="Effect" choices={taxEffects} {...at(tax, 'effect')} />
       <CheckField
