@@ -17,6 +17,7 @@ import { cupellationRoutes } from './routes/cupellation.ts';
 import { lineageRoutes } from './routes/lineage.ts';
 import { lotRoutes } from './routes/lots.ts';
 import { millRoutes, seasonRoutes } from './routes/mill.ts';
+import { monthRoutes } from './routes/months.ts';
 import { exchangeRateRoutes, expenseRoutes } from './routes/expenses.ts';
 import { productionDayRoutes } from './routes/production-days.ts';
 import { shipmentRoutes } from './routes/shipments.ts';
@@ -46,6 +47,7 @@ export function createApp(given: Deps) {
     .route('/downloads', downloadRoutes(deps))
     .route('/mill', millRoutes(deps))
     .route('/seasons', seasonRoutes(deps))
+    .route('/months', monthRoutes(deps))
     .route('/days', productionDayRoutes(deps))
     .route('/lots', lotRoutes(deps))
     .route('/trials', trialRoutes(deps))

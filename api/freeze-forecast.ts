@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import { decideLot } from './calc/facts/decide-lot.ts';
+import { forecastBasis } from './calc/facts/forecast-basis.ts';
 import { decisionFacts } from '../db/queries/facts.ts';
 import { Refused } from '../db/queries/changed.ts';
 import type { FrozenForecast } from '../db/queries/batches.ts';
@@ -23,7 +24,8 @@ export async function freezeForecast(
   assumptions: Assumptions,
 ): Promise<FrozenForecast> {
   const facts = await decisionFacts(db, planned.lotId, planned.plannedOn);
-  const { decision, findings } = decideLot(facts, assumptions, Number(planned.dryMassKg));
+  const worked = decideLot(facts, assumptions, Number(planned.dryMassKg));
+  const { decision, findings } = worked;
   const id = `${planned.treatmentId ?? 'sale'}/${planned.termsId}`;
   const chosen = decision.options.find((option) => option.id === id);
   const blocker = findings.find((finding) => finding.level === 'blocker');
@@ -43,6 +45,7 @@ export async function freezeForecast(
       sentence: decision.sentence,
       breakdown: chosen.expectedBreakdown,
     },
+    basis: forecastBasis(worked, planned.treatmentId, assumptions.goldRecoveryShiftFrac),
     workedFrom: { facts, assumptions, dryMassKg: planned.dryMassKg, chosen: id, options: decision.options },
   };
 }

@@ -22,6 +22,7 @@ const navigation = [
     { to: '/settlements', label: 'Settlements' },
     { to: '/expenses', label: 'Expenses' },
     { to: '/budget', label: 'Budget' },
+    { to: '/months', label: 'Months' },
     { to: '/season', label: 'Season' },
   ],
   [

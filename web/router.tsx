@@ -106,6 +106,8 @@ const routeTree = root.addChildren([
     () => import('./pages/buyer-statements/buyer-page.tsx'),
     'BuyerStatementPage',
   ),
+  page('/months', () => import('./pages/months/months-page.tsx'), 'MonthsPage'),
+  page('/months/$month', () => import('./pages/months/month-page.tsx'), 'MonthPage'),
   page('/season', () => import('./pages/season/season-page.tsx'), 'SeasonPage'),
   page('/import', () => import('./pages/import/import-page.tsx'), 'ImportPage'),
   page('/cupellation', () => import('./pages/cupellation/cupellation-page.tsx'), 'CupellationPage'),

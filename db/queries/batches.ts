@@ -13,6 +13,7 @@ import { leadByTreatment } from './treatment-leads.ts';
 import { lockVersion } from './versioned.ts';
 import { requireWithinSeason } from './within-season.ts';
 import { batchCost, type MovementCost } from '../../api/calc/books/batch-cost.ts';
+import type { ForecastBasis } from '../../api/calc/books/batch-result.ts';
 import { Dec, sumOf } from '../../api/calc/money.ts';
 import { payableOunces } from '../../api/calc/settlement/payable-ounces.ts';
 import type { Settlement } from '../../api/calc/settlement/statement.ts';
@@ -25,6 +26,8 @@ import type { Database } from '../schema.ts';
 export interface FrozenForecast {
   shown: Batch['forecast'];
   workedFrom: object;
+  /** What the forecast took of each metal, on average; left out in forecasts frozen before it was kept. */
+  basis?: ForecastBasis;
   /** Plans that this one took the place of, with all that their forecasts were worked from; none where it is the first. */
   superseded?: SupersededPlan[];
 }

@@ -14,16 +14,8 @@ export const batchInWorkOn = sql<
 /** The day on which what a batch used counts. */
 const batchCostOn = sql<string>`coalesce(batch.finished_on, batch.started_on, batch.planned_on)::text`;
 
-/**
- * Batches that are not cancelled and began, ended or were planned for a day of a range, without their forecasts, which
- * are large; their costs are worked as everywhere, by `batchCost`.
- */
-export async function bookBatches(
-  db: Kysely<Database>,
-  { from, to }: { from: string; to: string },
-  { supplies, costs }: { supplies: readonly BookSupply[]; costs: ReadonlyMap<string, MovementCost> },
-): Promise<BookBatch[]> {
-  const rows = await db
+function selectBatches(db: Kysely<Database>) {
+  return db
     .selectFrom('batch')
     .innerJoin('lot', 'lot.id', 'batch.lotId')
     .innerJoin('terms', 'terms.id', 'batch.termsId')
@@ -50,6 +42,28 @@ export async function bookBatches(
     ])
     .where('batch.status', '<>', 'cancelled')
     .$narrowType<{ status: BookBatch['status'] }>()
+    .orderBy(batchCostOn)
+    .orderBy('batch.code');
+}
+
+type Row = Awaited<ReturnType<ReturnType<typeof selectBatches>['execute']>>[number];
+
+/** What batches are costed by: the supplies, and what each movement out of their stock cost. */
+export interface CostBooks {
+  supplies: readonly BookSupply[];
+  costs: ReadonlyMap<string, MovementCost>;
+}
+
+/**
+ * Batches that are not cancelled and began, ended or were planned for a day of a range, without their forecasts, which
+ * are large; their costs are worked as everywhere, by `batchCost`.
+ */
+export async function bookBatches(
+  db: Kysely<Database>,
+  { from, to }: { from: string; to: string },
+  books: CostBooks,
+): Promise<BookBatch[]> {
+  const rows = await selectBatches(db)
     .where((where) =>
       where.or(
         (['finishedOn', 'startedOn', 'plannedOn'] as const).map((day) =>
@@ -57,9 +71,28 @@ export async function bookBatches(
         ),
       ),
     )
-    .orderBy(batchCostOn)
-    .orderBy('batch.code')
     .execute();
+  return withCosts(db, rows, books);
+}
+
+/** Some batches, whatever their days. */
+export async function bookBatchesNamed(
+  db: Kysely<Database>,
+  ids: readonly string[],
+  books: CostBooks,
+): Promise<BookBatch[]> {
+  if (ids.length === 0) return [];
+  const rows = await selectBatches(db)
+    .where('batch.id', '=', sql<string>`any(${ids}::uuid[])`)
+    .execute();
+  return withCosts(db, rows, books);
+}
+
+async function withCosts(
+  db: Kysely<Database>,
+  rows: readonly Row[],
+  { supplies, costs }: CostBooks,
+): Promise<BookBatch[]> {
   if (rows.length === 0) return [];
   const consumption = groupBy(
     await db

@@ -49,7 +49,13 @@ export async function bookRecords(
   const from = await stocksBefore(db, books, range.from);
   const { ledgers, findings } = await stockLedgers(db, books, { from, upTo: range.to });
   const stockEntries = [...ledgers].flatMap(([supplyId, { entries }]): BookStockEntry[] =>
-    entries.filter(({ on }) => on >= range.from).map((entry) => ({ ...entry, supplyId })),
+    entries
+      .map((entry, at) => ({
+        ...entry,
+        supplyId,
+        opens: at === 0 && !from.states.has(supplyId) && entry.kind === 'count',
+      }))
+      .filter(({ on }) => on >= range.from),
   );
   const costs = new Map([...ledgers.values()].flatMap(costsOf));
   const dated = {

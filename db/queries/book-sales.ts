@@ -93,9 +93,8 @@ export async function bookShipments(db: Kysely<Database>, { from, to }: DayRange
   }));
 }
 
-/** Statements issued in a range, in the order of their numbers. */
-export async function bookStatements(db: Kysely<Database>, { from, to }: DayRange): Promise<BookStatement[]> {
-  const rows = await db
+function selectStatements(db: Kysely<Database>) {
+  return db
     .selectFrom('statement')
     .innerJoin('product', 'product.id', 'statement.productId')
     .innerJoin('batch', 'batch.id', 'product.batchId')
@@ -126,28 +125,56 @@ export async function bookStatements(db: Kysely<Database>, { from, to }: DayRang
       sql<Terms['royalties']>`statement.input #> '{settlementInput,terms,royalties}'`.as('royalties'),
     ])
     .where('statement.status', '=', 'issued')
+    .orderBy(sql`length(statement.number)`)
+    .orderBy('statement.number');
+}
+
+function statementOf({
+  total,
+  settlement,
+  earlierSettlement,
+  direction,
+  royalties,
+  ...row
+}: Awaited<ReturnType<ReturnType<typeof selectStatements>['execute']>>[number]): BookStatement {
+  const millSells = direction === 'we-sell';
+  const now = settlement as Settlement;
+  const before = earlierSettlement as Settlement | null;
+  return {
+    ...row,
+    millSells,
+    brings: millSells ? total : new Dec(total).negated().toFixed(),
+    settlement: now,
+    productionTaxes: royalties.flatMap(({ kind, name }) => (kind === 'production-tax' ? [name] : [])),
+    payableOzt: { Au: payableOunces(now, 'Au'), Ag: payableOunces(now, 'Ag') },
+    payableBeforeOzt: {
+      Au: before && payableOunces(before, 'Au'),
+      Ag: before && payableOunces(before, 'Ag'),
+    },
+  };
+}
+
+/** Statements issued in a range, in the order of their numbers. */
+export async function bookStatements(db: Kysely<Database>, { from, to }: DayRange): Promise<BookStatement[]> {
+  const rows = await selectStatements(db)
     .where('statement.issuedOn', '>=', from)
     .where('statement.issuedOn', '<=', to)
-    .orderBy(sql`length(statement.number)`)
-    .orderBy('statement.number')
     .execute();
-  return rows.map(({ total, settlement, earlierSettlement, direction, royalties, ...row }) => {
-    const millSells = direction === 'we-sell';
-    const now = settlement as Settlement;
-    const before = earlierSettlement as Settlement | null;
-    return {
-      ...row,
-      millSells,
-      brings: millSells ? total : new Dec(total).negated().toFixed(),
-      settlement: now,
-      productionTaxes: royalties.flatMap(({ kind, name }) => (kind === 'production-tax' ? [name] : [])),
-      payableOzt: { Au: payableOunces(now, 'Au'), Ag: payableOunces(now, 'Ag') },
-      payableBeforeOzt: {
-        Au: before && payableOunces(before, 'Au'),
-        Ag: before && payableOunces(before, 'Ag'),
-      },
-    };
-  });
+  return rows.map(statementOf);
+}
+
+/** Statements of what some batches gave, issued up to a day, by batch and in the order of their numbers. */
+export async function statementsOfBatches(
+  db: Kysely<Database>,
+  batchIds: readonly string[],
+  upTo: string,
+): Promise<Map<string, BookStatement[]>> {
+  if (batchIds.length === 0) return new Map();
+  const rows = await selectStatements(db)
+    .where('product.batchId', '=', sql<string>`any(${batchIds}::uuid[])`)
+    .where('statement.issuedOn', '<=', upTo)
+    .execute();
+  return groupBy(rows.map(statementOf), ({ batchId }) => batchId);
 }
 
 export async function bookPayments(db: Kysely<Database>, { from, to }: DayRange): Promise<BookPayment[]> {

@@ -61,6 +61,8 @@ async function recordsOf(mill: Mill): Promise<Record<string, string[]>> {
     balanceId: ids(balances),
     dayId: ids(days).slice(-1),
     shipmentId: ids(shipments),
+    // One in which batches were finished and settled, one of only days, one not over.
+    month: ['2026-07', '2026-05', '2026-10'],
   };
 }
 

@@ -220,7 +220,11 @@ export interface BookWriteOff {
 }
 
 /** What happened to the stock of a supply, with what it did to its value. */
-export type BookStockEntry = StockEntry & { supplyId: string };
+export type BookStockEntry = StockEntry & {
+  supplyId: string;
+  /** True of the count with which the stock came onto the books: no difference, but what was there. */
+  opens?: boolean;
+};
 
 /**
  * All records of the books that count in a range of days, each by its own day, with the costs of days and batches

@@ -1,0 +1,173 @@
+import type { Kysely } from 'kysely';
+import {
+  allOrNone,
+  batchRecovery,
+  explainedDifference,
+  metalValueOf,
+  type BatchOutcome,
+} from './calc/books/batch-result.ts';
+import type { BookBatch, BookStatement } from './calc/books/book-records.ts';
+import { exchanged, type DatedRate } from './calc/books/exchange.ts';
+import type { LotGrades } from './calc/books/mill-account.ts';
+import { METALS, type Metal } from './calc/evidence/lot-evidence.ts';
+import type { Measured } from './calc/measured.ts';
+import { Dec, sumOf } from './calc/money.ts';
+import { productMetal, type MillScales } from './calc/production/product-metal.ts';
+import { batchForecasts, type BatchForecast } from '../db/queries/batch-forecasts.ts';
+import { productsOfBatches, type ProductOfBatch } from '../db/queries/mill-state.ts';
+import { statementsOfBatches } from '../db/queries/book-sales.ts';
+import type { MonthBatch } from '../reports/model/month-input.ts';
+import type { StatementStage } from '../reports/model/statement-input.ts';
+import type { Database } from '../db/schema.ts';
+
+const UNKNOWN: Record<Metal, null> = { Au: null, Ag: null };
+/** Metal made, as against what stays of it in by-products. */
+const MADE = new Set(['bar', 'bead', 'button']);
+
+export interface BatchFacts {
+  batches: readonly BookBatch[];
+  /** Statements issued in the range that is reported. */
+  issued: readonly BookStatement[];
+  range: { from: string; to: string };
+  grades: LotGrades;
+  scales: MillScales;
+  currency: string;
+  rates: readonly DatedRate[];
+}
+
+interface Settled {
+  total: string;
+  stage: StatementStage;
+  metalValue: Record<Metal, number>;
+}
+
+/** What statements up to a day have brought, in the mill's currency; null while there is none, or no rate. */
+function settledOf(statements: readonly BookStatement[], facts: BatchFacts): Settled | null {
+  const newest = statements.at(-1);
+  if (newest === undefined) return null;
+  const told = (one: BookStatement, amount: string) =>
+    exchanged({
+      amount,
+      currency: one.currency,
+      on: one.issuedOn,
+      millCurrency: facts.currency,
+      rates: facts.rates,
+    }).amount;
+  const brought = statements.map((one) => told(one, one.brings));
+  if (brought.some((amount) => amount === null)) return null;
+  const newestOfProducts = [...new Map(statements.map((one) => [one.productId, one])).values()];
+  const metalValue = (metal: Metal): number =>
+    newestOfProducts.reduce((sum, one) => {
+      const value = told(one, new Dec(metalValueOf(one.settlement, metal)).toFixed());
+      return sum + Number(value ?? 0) * (one.millSells ? 1 : -1);
+    }, 0);
+  return {
+    total: sumOf(brought.map((amount) => amount ?? '0')).toFixed(2),
+    stage: newest.stage,
+    metalValue: { Au: metalValue('Au'), Ag: metalValue('Ag') },
+  };
+}
+
+function outcomeOf(
+  batch: BookBatch,
+  products: readonly ProductOfBatch[],
+  settled: Settled | null,
+  { grades, scales }: BatchFacts,
+): BatchOutcome {
+  const isSale = batch.treatmentId === null;
+  const gradeGpt = grades.get(batch.lotId) ?? UNKNOWN;
+  const counted = products.filter(({ kind }) => (isSale ? kind === 'parcel' : MADE.has(kind)));
+  const out = (metal: Metal): Measured | null =>
+    allOrNone(counted.map((product) => productMetal(product, scales, gradeGpt)[metal]));
+  const parcels = products.filter(({ kind }) => kind === 'parcel');
+  return {
+    isSale,
+    dryMassKg: Number(batch.dryMassKg),
+    lotScaleUncertaintyFrac: Number(scales.lotScaleUncertaintyFrac),
+    gradeGpt,
+    outG: { Au: out('Au'), Ag: out('Ag') },
+    parcelDryKg:
+      isSale && parcels.length > 0 ? sumOf(parcels.map(({ leftDryKg }) => leftDryKg)).toNumber() : null,
+    cost: Number(batch.cost.total),
+    settled: settled && { total: Number(settled.total), metalValue: settled.metalValue },
+  };
+}
+
+function forecastMeans({ shown, basis }: BatchForecast, dryMassKg: number) {
+  const metalPayment = shown.breakdown.find(({ label }) => label === 'Payment for metal')?.amount ?? 0;
+  const charges = shown.breakdown.find(({ label }) => label === "Buyer's charges")?.amount ?? 0;
+  const all = shown.breakdown.reduce((sum, { amount }) => sum + amount, 0);
+  return {
+    dryMassKg,
+    netValue: shown.netValue.mean,
+    payableOzt: { Au: shown.goldPayableOzt.mean, Ag: shown.silverPayableOzt.mean },
+    metalPayment,
+    cost: metalPayment + charges - all,
+    basis,
+  };
+}
+
+/** The batches finished in a range, and those of which a statement was issued in it, with what they have shown. */
+export async function monthBatches(db: Kysely<Database>, facts: BatchFacts): Promise<MonthBatch[]> {
+  const { from, to } = facts.range;
+  const issuedOf = new Set(facts.issued.map(({ batchId }) => batchId));
+  const isDone = ({ status, finishedOn }: BookBatch): boolean =>
+    status === 'done' && finishedOn !== null && finishedOn >= from && finishedOn <= to;
+  const told = facts.batches.filter((batch) => isDone(batch) || issuedOf.has(batch.id));
+  const ids = told.map(({ id }) => id);
+  const forecasts = await batchForecasts(db, ids);
+  const products = await productsOfBatches(db, ids);
+  const statements = await statementsOfBatches(db, ids, to);
+  return told.map((batch) => {
+    const settled = settledOf(statements.get(batch.id) ?? [], facts);
+    const outcome = outcomeOf(batch, products.get(batch.id) ?? [], settled, facts);
+    const forecast = forecasts.get(batch.id) ?? null;
+    const recoveries = batchRecovery(outcome);
+    const metals = Object.fromEntries(
+      METALS.map((metal) => {
+        const basis = outcome.isSale ? null : (forecast?.basis[metal] ?? null);
+        return [
+          metal,
+          {
+            ...recoveries[metal],
+            forecastRecoveryFrac: basis && { value: basis.recoveryFrac, u: basis.recoverySdFrac },
+          },
+        ];
+      }),
+    ) as MonthBatch['metals'];
+    return {
+      code: batch.code,
+      lotCode: batch.lotCode,
+      treatment: batch.treatmentName ?? `sold to ${batch.buyerName}`,
+      isSale: outcome.isSale,
+      dryMassKg: batch.dryMassKg,
+      finishedInMonth: isDone(batch),
+      settledInMonth: issuedOf.has(batch.id),
+      metals,
+      costTotal: batch.cost.total,
+      forecastNetValue: forecast && {
+        p10: forecast.shown.netValue.p10,
+        p50: forecast.shown.netValue.p50,
+        p90: forecast.shown.netValue.p90,
+      },
+      actualNetValue: settled && {
+        amount: new Dec(settled.total).minus(batch.cost.total).toFixed(2),
+        stage: settled.stage,
+      },
+      split: forecast && explainedDifference(forecastMeans(forecast, Number(batch.dryMassKg)), outcome),
+    };
+  });
+}
+
+/** What the forecasts of the batches finished leave in slag, matte and fume; null where one was not kept. */
+export function forecastLossG(batches: readonly MonthBatch[], metal: Metal): Measured | null {
+  const losses = batches
+    .filter(({ finishedInMonth }) => finishedInMonth)
+    .map(({ metals, isSale }): Measured | null => {
+      const { inG, forecastRecoveryFrac } = metals[metal];
+      if (isSale) return { value: 0, u: 0 };
+      if (inG === null || forecastRecoveryFrac === null) return null;
+      return { value: inG.value * (1 - forecastRecoveryFrac.value), u: inG.value * forecastRecoveryFrac.u };
+    });
+  return losses.length === 0 ? { value: 0, u: 0 } : allOrNone(losses);
+}

@@ -1,0 +1,227 @@
+import type { Kysely } from 'kysely';
+import { sumFigures, type Figures } from './calc/books/book-entry.ts';
+import type { BookRecords, BookStatement } from './calc/books/book-records.ts';
+import {
+  millMetalAccount,
+  type LotGrades,
+  type MillMovements,
+  type MillState,
+} from './calc/books/mill-account.ts';
+import { monthFigures, monthResult } from './calc/books/month-figures.ts';
+import { feedOfDays } from './calc/books/feed-of-days.ts';
+import type { Metal } from './calc/evidence/lot-evidence.ts';
+import { addDays } from './calc/calendar.ts';
+import { booksByMonth, daysOf, type MonthBooks } from './month-books.ts';
+import { forecastLossG, monthBatches } from './month-batches.ts';
+import { bookBatchesNamed } from '../db/queries/book-batches.ts';
+import { bookRecords } from '../db/queries/book-records.ts';
+import { frozenReport } from '../db/queries/closed-months.ts';
+import { keptGrades, measuredGrade } from '../db/queries/kept-grades.ts';
+import { findMill } from '../db/queries/mill.ts';
+import { lotsOfDays, millMovements, millStateOn } from '../db/queries/mill-state.ts';
+import { movementCosts, stockLedgers } from '../db/queries/stock-ledgers.ts';
+import { listSupplies } from '../db/queries/supplies.ts';
+import { amountsByMonth } from '../reports/charts/amounts-by-month.ts';
+import { chartBlock } from '../reports/model/chart-block.ts';
+import type { MetalOfMonth, MonthReportInput, MonthSupply } from '../reports/model/month-input.ts';
+import { monthReport } from '../reports/model/month-report.ts';
+import { monthWords } from '../reports/model/month-words.ts';
+import type { Report } from '../reports/model/report.ts';
+import type { Database } from '../db/schema.ts';
+
+/** The width of a chart on paper. */
+const CHART_WIDTH_PT = 480;
+
+/** A month as a report: as it was frozen where it is closed, else as the records stand today. */
+export async function monthDocument(db: Kysely<Database>, month: string, today: string): Promise<Report> {
+  const frozen = (await frozenReport(db, month)) as Report | null;
+  return frozen ?? openMonthReport(db, month, today, null);
+}
+
+/** Grades of lots by their tests and assays. */
+async function lotGrades(db: Kysely<Database>, lotIds: readonly string[]): Promise<LotGrades> {
+  const { grades } = await keptGrades(db, [...new Set(lotIds)]);
+  return new Map([...grades].map(([id, grade]) => [id, measuredGrade(grade)]));
+}
+
+/** What lay at the mill when a month began. */
+async function openingState(db: Kysely<Database>, month: string): Promise<MillState> {
+  return millStateOn(db, addDays(daysOf(month).from, -1));
+}
+
+/** The report of an open month, with the words of its closing where it is about to be closed. */
+export async function openMonthReport(
+  db: Kysely<Database>,
+  month: string,
+  today: string,
+  closed: MonthReportInput['closed'],
+): Promise<Report> {
+  const mill = await findMill(db);
+  const { from, to } = daysOf(month);
+  const upTo = today < to ? (today < from ? from : today) : to;
+  const yearFrom = `${month.slice(0, 4)}-01-01`;
+  const { months, findings } = await booksByMonth(db, { from: yearFrom, to }, today);
+  const own = months.get(month) ?? { entries: [], corrections: [] };
+  const figuresOf = ({ entries, corrections }: MonthBooks): Figures => monthFigures(entries, corrections);
+  const { records } = await bookRecords(db, { from, to });
+  const facts = await metalFacts(db, month, upTo, records);
+  const batches = await monthBatches(db, {
+    batches: [...records.batches, ...(await settledEarlier(db, records))],
+    issued: records.statements,
+    range: { from, to: upTo },
+    grades: facts.grades,
+    scales: mill,
+    currency: mill.currency,
+    rates: records.rates,
+  });
+  const begun = [...months].findIndex(([name, { entries }]) => entries.length > 0 || name === month);
+  const byMonth = [...months].slice(begun).map(([name, books]) => {
+    const { settled, costs } = monthResult(figuresOf(books));
+    return { month: name, settled, costs };
+  });
+  const metals = Object.fromEntries(
+    (['Au', 'Ag'] as const).map((metal): [Metal, MetalOfMonth] => [
+      metal,
+      {
+        account: millMetalAccount({ ...facts, metal, scales: mill }),
+        forecastLossG: forecastLossG(batches, metal),
+        payableFrac: payableFracs(records.statements, metal),
+      },
+    ]),
+  ) as MonthReportInput['metals'];
+  return monthReport({
+    month,
+    upTo,
+    isOver: today > to,
+    millName: mill.name,
+    currency: mill.currency,
+    units: mill,
+    figures: { month: figuresOf(own), year: sumFigures([...months.values()].map(figuresOf)) },
+    feed: feedOfDays(records.days, concentrateOf(facts.ofDays, facts.grades)),
+    batches,
+    metals,
+    stock: { closing: facts.closing, supplies: await suppliesOn(db, upTo, mill.currency) },
+    corrections: own.corrections,
+    byMonth,
+    charts: [
+      chartBlock(
+        (width) =>
+          amountsByMonth(
+            {
+              title: 'Statements and costs by month',
+              unit: mill.currency,
+              names: ['Statements', 'Costs'],
+              months: byMonth.map((one) => ({
+                name: monthWords(one.month).slice(0, 3),
+                amounts: [Number(one.settled), Number(one.costs)],
+              })),
+            },
+            width,
+          ),
+        CHART_WIDTH_PT,
+      ),
+    ],
+    closed,
+    findings: findings.filter(({ level }) => level !== 'note'),
+    cautions: [
+      'Not a substitute for a licensed accountant or tax adviser, nor for a metallurgist’s audit: local law says what must be booked, kept and reported.',
+    ],
+    isDemo: mill.isDemo,
+  });
+}
+
+interface MetalFacts {
+  opening: MillState;
+  closing: MillState;
+  movements: MillMovements;
+  /** Lots that the concentrate of the month's days went into, by what of it. */
+  ofDays: { lotId: string; dryMassKg: string }[];
+  grades: LotGrades;
+}
+
+/** States, movements and the grades that they need; no more lots are inferred than are there. */
+async function metalFacts(
+  db: Kysely<Database>,
+  month: string,
+  upTo: string,
+  records: BookRecords,
+): Promise<MetalFacts> {
+  const opening = await openingState(db, month);
+  const closing = await millStateOn(db, upTo);
+  const movements = await millMovements(db, { from: daysOf(month).from, to: upTo });
+  const ofDays = await lotsOfDays(db, { from: daysOf(month).from, to: upTo });
+  const ids = [
+    ...ofDays.map(({ lotId }) => lotId),
+    ...[opening, closing].flatMap((state) => [
+      ...state.lots.map(({ id }) => id),
+      ...state.inWork.map(({ lotId }) => lotId),
+      ...[...state.products, ...state.withBuyers].flatMap(parcelLot),
+    ]),
+    ...[...movements.received, ...movements.takenFromLots].map(({ lotId }) => lotId),
+    ...[...movements.productsOut, ...movements.productsWrittenOff].flatMap(parcelLot),
+    ...records.batches.map(({ lotId }) => lotId),
+  ];
+  return { opening, closing, movements, ofDays, grades: await lotGrades(db, ids) };
+}
+
+/** A parcel without an assay of its own holds what its lot holds. */
+function parcelLot(product: MillState['products'][number]): string[] {
+  const asLot = product.goldFinenessFrac === null || product.silverFinenessFrac === null;
+  return product.kind === 'parcel' && asLot ? [product.lotId] : [];
+}
+
+/** Batches that were finished before the range and settled in it. */
+async function settledEarlier(db: Kysely<Database>, records: BookRecords) {
+  const known = new Set(records.batches.map(({ id }) => id));
+  const ids = [...new Set(records.statements.map(({ batchId }) => batchId))].filter((id) => !known.has(id));
+  if (ids.length === 0) return [];
+  const supplies = await listSupplies(db);
+  const costs = await movementCosts(db, { supplies, millCurrency: records.currency }, { upTo: records.to });
+  return bookBatchesNamed(db, ids, { supplies, costs });
+}
+
+/** Mass-weighted gold grade of the lots that the concentrate of the month went into; null where one is not known. */
+function concentrateOf(lots: readonly { lotId: string; dryMassKg: string }[], grades: LotGrades) {
+  const parts = lots.map(({ lotId, dryMassKg }) => ({
+    dryMassKg: Number(dryMassKg),
+    gradeGpt: grades.get(lotId)?.Au ?? null,
+  }));
+  const whole = parts.reduce((sum, { dryMassKg }) => sum + dryMassKg, 0);
+  if (whole <= 0 || parts.some(({ gradeGpt }) => gradeGpt === null)) return null;
+  return {
+    value: parts.reduce(
+      (sum, { dryMassKg, gradeGpt }) => sum + (dryMassKg / whole) * (gradeGpt?.value ?? 0),
+      0,
+    ),
+    u: Math.hypot(...parts.map(({ dryMassKg, gradeGpt }) => (dryMassKg / whole) * (gradeGpt?.u ?? 0))),
+  };
+}
+
+/** Payable share of the contained metal by the lines of statements that state both, bars and parcels apart. */
+function payableFracs(statements: readonly BookStatement[], metal: Metal): MetalOfMonth['payableFrac'] {
+  const newest = [...new Map(statements.map((one) => [one.productId, one])).values()];
+  const of = (kind: 'bar' | 'parcel'): number | null => {
+    let [payable, contained] = [0, 0];
+    for (const { productKind, settlement } of newest) {
+      const line = settlement.lines.find(({ id }) => id === `payable/${metal}/metal`);
+      if (productKind !== kind || line?.quantity == null || line.result === null) continue;
+      if (line.quantity.unit !== line.result.unit) continue;
+      contained += Number(line.quantity.value);
+      payable += Number(line.result.value);
+    }
+    return contained > 0 ? payable / contained : null;
+  };
+  const [bar, parcel] = [of('bar'), of('parcel')];
+  return { ...(bar === null ? {} : { bar }), ...(parcel === null ? {} : { parcel }) };
+}
+
+/** Supplies in stock at the end of a day, at their moving average. */
+async function suppliesOn(db: Kysely<Database>, on: string, millCurrency: string): Promise<MonthSupply[]> {
+  const supplies = await listSupplies(db);
+  const { ledgers } = await stockLedgers(db, { supplies, millCurrency }, { upTo: on });
+  return [...ledgers.values()].flatMap(({ supply, closing }) =>
+    closing === null
+      ? []
+      : [{ name: supply.name, unit: supply.unit, quantity: closing.quantity, value: closing.value }],
+  );
+}
