@@ -185,6 +185,7 @@ export async function listBatches(
   db: Kysely<Database>,
   filter: {
     lotId?: string | undefined;
+    lotIds?: readonly string[] | undefined;
     seasonId?: string | undefined;
     statuses?: readonly Batch['status'][] | undefined;
   } = {},
@@ -192,6 +193,8 @@ export async function listBatches(
   let query = selectBatches(db);
   if (filter.statuses !== undefined) query = query.where('batch.status', 'in', filter.statuses);
   if (filter.lotId !== undefined) query = query.where('batch.lotId', '=', filter.lotId);
+  if (filter.lotIds !== undefined)
+    query = query.where('batch.lotId', '=', sql<string>`any(${filter.lotIds}::uuid[])`);
   if (filter.seasonId !== undefined) query = query.where('lot.seasonId', '=', filter.seasonId);
   return withParts(db, await query.execute());
 }

@@ -3,6 +3,7 @@ import { listBatches, type FrozenForecast } from './batches.ts';
 import { NotFound } from './changed.ts';
 import { inTransaction } from './in-transaction.ts';
 import type { Decision } from '../../api/calc/economics/decide.ts';
+import { saidMoney } from '../../api/calc/economics/decision-sentence.ts';
 import type { MetalPrice } from '../../api/calc/economics/options.ts';
 import type { InferLotResult } from '../../api/calc/evidence/infer-lot.ts';
 import type { Metal } from '../../api/calc/evidence/lot-evidence.ts';
@@ -71,7 +72,8 @@ async function carriedOut(db: Kysely<Database>, frozen: FrozenDecision, batch: B
   const found = hindsight({
     chosenId: frozen.chosenId,
     options: sameMass ? frozen.decision.options : await optionsOfBatch(db, batch.id),
-    actualNetValue: Number(actualNetValue),
+    // What is held back until the final statement was earned too: left out, an advance would look like a loss.
+    actualNetValue: Number(actualNetValue) + Number(settled.heldBack),
     isFinal: isFinal && batch.status === 'done',
     currency: batch.currency,
   });
@@ -80,7 +82,13 @@ async function carriedOut(db: Kysely<Database>, frozen: FrozenDecision, batch: B
     ...(sameMass
       ? []
       : [`The ranges are those frozen when batch ${batch.code} was planned, for its ${batch.dryMassKg} kg.`]),
-    ...(isFinal ? [] : ['It is not settled finally.']),
+    ...(isFinal
+      ? []
+      : [
+          Number(settled.heldBack) > 0
+            ? `It is not settled finally: ${saidMoney(Number(settled.heldBack), batch.currency)} of it is held back until then.`
+            : 'It is not settled finally.',
+        ]),
     ...(batch.missing.length > 0 || batch.status !== 'done' ? ['Its costs are not complete yet.'] : []),
   ];
   const sentence = [found.sentence, ...notes].join(' ');
@@ -159,7 +167,7 @@ export async function listDecisions(
   if (filter.lotId !== undefined) query = query.where('decision.lotId', '=', filter.lotId);
   const rows = await query.execute();
   if (rows.length === 0) return [];
-  const batches = await listBatches(db, filter);
+  const batches = await listBatches(db, { lotIds: [...new Set(rows.map(({ lotId }) => lotId))] });
   const records: DecisionRecord[] = [];
   for (const row of rows) records.push(await recordOf(db, row, batchesOf(row, rows, batches)));
   return records;
