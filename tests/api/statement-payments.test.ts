@@ -68,4 +68,53 @@ describeOnEveryEngine('payments of a statement', (open) => {
     expect((await mill.send('POST', `/statements/${draft.id}/payments`, payment)).status).toBe(422);
     expect(draft.dueOn).toBeNull();
   });
+
+  it('start the interest on an advance on the day they came', async () => {
+    const { db } = await open();
+    const mill = await smallMill(db);
+    const { enter } = mill;
+    const { body, counterpartyId } = await enter('GET', `/terms/${mill.smelterTermsId}`);
+    const { id: termsId } = await enter('POST', '/terms', {
+      counterpartyId,
+      name: 'With interest',
+      validFrom: '2026-01-01',
+      body: {
+        ...body,
+        interest: { rateFrac: '0.09', dayCount: 'ACT/360', period: { kind: 'until', event: 'statement' } },
+      },
+    });
+    const { entry } = await soldParcel(mill);
+    const advance = await issue(mill, { ...entry, termsId }, '2026-06-09');
+    const final = {
+      ...entry,
+      termsId,
+      stage: 'final',
+      assays: entry.assays.map((assay) => ({ ...assay, buyer: assay.own })),
+      agreedPrices: [
+        { metal: 'Au', price: '2400', basis: 'agreed' },
+        { metal: 'Ag', price: '30', basis: 'agreed' },
+      ],
+      dates: { ...entry.dates, statementOn: '2026-07-29' },
+    };
+    const interestOf = async () => {
+      const settlement = await enter('POST', '/statements/preview', final);
+      const line = settlement.lines.find(({ id }: { id: string }) => id.startsWith('previous/interest/'));
+      const codes = settlement.findings.map(({ code }: { code: string }) => code);
+      return { working: line?.working, saysIssueDay: codes.includes('interest-from-issue-day') };
+    };
+    // 9 June to 29 July, then from 29 June: 50 and 30 days.
+    expect(await interestOf()).toMatchObject({
+      working: expect.stringContaining('× 9 % × 50 days ÷ 360'),
+      saysIssueDay: true,
+    });
+    await enter('POST', `/statements/${advance.id}/payments`, {
+      paidOn: '2026-06-29',
+      amount: advance.total,
+      currency: advance.currency,
+    });
+    expect(await interestOf()).toMatchObject({
+      working: expect.stringContaining('× 9 % × 30 days ÷ 360'),
+      saysIssueDay: false,
+    });
+  });
 });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { decideLot } from '../../../api/calc/facts/decide-lot.ts';
 import { inHouseOption } from '../../../api/calc/facts/in-house-option.ts';
+import { lotOptions } from '../../../api/calc/facts/lot-options.ts';
 import { otherAssays, refusals, saleOption } from '../../../api/calc/facts/sale-option.ts';
 import { latestPricePer, termsEstimate } from '../../../api/calc/facts/terms-estimate.ts';
 import { annualVolatilityFrac } from '../../../api/calc/facts/volatility.ts';
@@ -214,5 +215,39 @@ describe('a decision', () => {
     const noTerms = decideLot(inventedFacts({ terms: [] }), plain, 100);
     expect(noTerms.findings.map((finding) => finding.code)).toContain('nothing-to-compare');
     expect(noTerms.decision.options).toEqual([]);
+  });
+});
+
+describe('a price to be chosen from several quotations', () => {
+  const chosenBy = (rule: 'lowest' | 'seller-option') => {
+    const facts = inventedFacts();
+    const terms = facts.terms.map((one) => ({
+      ...one,
+      body: {
+        ...one.body,
+        metals: one.body.metals.map((metal) => {
+          const { basis } = metal.price;
+          if (metal.metal !== 'Au' || basis.kind !== 'quotations') return metal;
+          const options = [
+            { ...basis, paidFrac: '1' },
+            { ...basis, paidFrac: '0.98' },
+          ];
+          return { ...metal, price: { ...metal.price, basis: { kind: 'choice' as const, rule, options } } };
+        }),
+      },
+    }));
+    return lotOptions({ ...facts, terms }, plain, 100).findings.filter(
+      ({ code }) => code === 'one-price-for-options',
+    );
+  };
+  it('is drawn once for all of them, and says so for each terms that are compared', () => {
+    expect(lotOptions(inventedFacts(), plain, 100).findings.map(({ code }) => code)).not.toContain(
+      'one-price-for-options',
+    );
+    const found = chosenBy('lowest');
+    expect(found.length).toBeGreaterThan(0);
+    expect(found[0]).toMatchObject({ level: 'note' });
+    expect(found[0]?.sentence).toMatch(/prices Au by 2 quotations .* somewhat less than this estimate says/);
+    expect(chosenBy('seller-option')[0]?.sentence).toMatch(/worth somewhat more/);
   });
 });
