@@ -29,13 +29,15 @@ function quotationsOf({ kept }: KeptStatement): StatementQuotations[] {
     const { basis } = price;
     if (input === undefined || input.quotations.length === 0) return [];
     const entered = input.options?.map(({ option }) => option) ?? [];
-    const quoted = quotedBases(basis).filter((_, index) => !entered.includes(index));
-    return quoted.map((one) => ({
-      metal,
-      unit: `${price.currency ?? terms.currency}/${price.unit}`,
-      basis: one.source,
-      rows: priceFromQuotations({ priceBasis: one, dates, quotations: input.quotations }).quotationsUsed,
-    }));
+    const quoted = quotedBases(basis).map((one, index) => ({ one, index }));
+    return quoted
+      .filter(({ index }) => !entered.includes(index))
+      .map(({ one, index }) => ({
+        metal: basis.kind === 'choice' ? `${metal}, option ${index + 1}` : metal,
+        unit: `${price.currency ?? terms.currency}/${price.unit}`,
+        basis: one.source,
+        rows: priceFromQuotations({ priceBasis: one, dates, quotations: input.quotations }).quotationsUsed,
+      }));
   });
 }
 
