@@ -136,8 +136,13 @@ export const batch = batchActuals.extend({
   /** Costs worked from what was used, at the prices of the day; null entries are named in `missing`. */
   costs: z.array(costLine),
   costTotal: z.string(),
-  /** Sum of what has been settled, with the stage of the newest statement; null: nothing issued yet. */
-  settled: z.object({ total: z.string(), stage: z.string(), statementNumber: z.string() }).nullable(),
+  /**
+   * Sum of what has been settled and what the newest statements hold back until the final one, with the stage of the
+   * newest; null: nothing issued yet.
+   */
+  settled: z
+    .object({ total: z.string(), heldBack: z.string(), stage: z.string(), statementNumber: z.string() })
+    .nullable(),
   /** Payable metal by the newest statement, troy ounces. */
   payableGoldOzt: z.string().nullable(),
   payableSilverOzt: z.string().nullable(),

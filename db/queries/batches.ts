@@ -15,6 +15,7 @@ import { requireWithinSeason } from './within-season.ts';
 import { batchCost, type MovementCost } from '../../api/calc/books/batch-cost.ts';
 import type { ForecastBasis } from '../../api/calc/books/batch-result.ts';
 import { Dec, sumOf } from '../../api/calc/money.ts';
+import { heldBackOf } from '../../api/calc/settlement/held-back.ts';
 import { payableOunces } from '../../api/calc/settlement/payable-ounces.ts';
 import type { Settlement } from '../../api/calc/settlement/statement.ts';
 import type { Batch, batchChange, newProduct, Product, productChange } from '../../api/schemas/batch.ts';
@@ -41,12 +42,34 @@ function selectBatches(db: Kysely<Database>) {
     .innerJoin('terms', 'terms.id', 'batch.termsId')
     .innerJoin('counterparty', 'counterparty.id', 'terms.counterpartyId')
     .leftJoin('treatment', 'treatment.id', 'batch.treatmentId')
-    .selectAll('batch')
     .select([
+      'batch.id',
+      'batch.code',
+      'batch.lotId',
+      'batch.decisionId',
+      'batch.treatmentId',
+      'batch.termsId',
+      'batch.status',
+      'batch.plannedOn',
+      'batch.dryMassKg',
+      'batch.startedOn',
+      'batch.finishedOn',
+      'batch.furnaceHours',
+      'batch.labourHours',
+      'batch.leadInKg',
+      'batch.leadBackKg',
+      'batch.remarks',
+      'batch.version',
+      // What a forecast was worked from is large, and only read to repeat it.
+      sql<Batch['forecast']>`batch.forecast -> 'shown'`.as('forecast'),
+      sql<Batch['superseded']>`coalesce((select jsonb_agg(plan - 'workedFrom' order by place)
+        from jsonb_array_elements(batch.forecast -> 'superseded') with ordinality as one (plan, place)), '[]')`.as(
+        'superseded',
+      ),
       'lot.code as lotCode',
       'lot.seasonId as seasonId',
       'terms.name as termsName',
-      'terms.body as termsBody',
+      sql<string>`terms.body ->> 'currency'`.as('currency'),
       'counterparty.name as counterpartyName',
       'treatment.name as treatmentName',
       'treatment.labourSupplyId as labourSupplyId',
@@ -65,7 +88,13 @@ function batchOf(
   parts: {
     consumption: { supplyId: string; quantity: string }[];
     products: Product[];
-    statements: { number: string | null; stage: string; total: string; settlement: object }[];
+    statements: {
+      productId: string;
+      number: string | null;
+      stage: string;
+      total: string;
+      settlement: object;
+    }[];
     supplies: Supply[];
     leadSupplyId: string | null;
     stockCosts: ReadonlyMap<string, MovementCost>;
@@ -78,6 +107,11 @@ function batchOf(
       ? null
       : {
           total: sumOf(parts.statements.map((statement) => statement.total)).toFixed(2),
+          heldBack: sumOf(
+            [...new Map(parts.statements.map((one) => [one.productId, one.settlement])).values()].map(
+              (newestOfProduct) => heldBackOf(newestOfProduct as Settlement),
+            ),
+          ).toFixed(2),
           stage: newest.stage,
           statementNumber: newest.number ?? '',
         };
@@ -104,11 +138,9 @@ function batchOf(
     consumption: parts.consumption,
     products: parts.products,
     remarks: row.remarks,
-    currency: (row.termsBody as { currency: string }).currency,
-    forecast: (row.forecast as FrozenForecast).shown,
-    superseded: ((row.forecast as FrozenForecast).superseded ?? []).map(
-      ({ workedFrom: _workedFrom, ...plan }) => plan,
-    ),
+    currency: row.currency,
+    forecast: row.forecast,
+    superseded: row.superseded,
     costs: cost.lines,
     costTotal: cost.total,
     settled,
@@ -144,6 +176,7 @@ async function withParts(db: Kysely<Database>, rows: Row[]): Promise<Batch[]> {
       .innerJoin('product', 'product.id', 'statement.productId')
       .select([
         'product.batchId',
+        'statement.productId',
         'statement.number',
         'statement.stage',
         'statement.total',

@@ -116,6 +116,11 @@ describeOnEveryEngine('the whole way through the API', (open) => {
     // charges 150.00 + 65.00; net 4,296.34; 90 % of it.
     expect(provisional.number).toBe('S-0001');
     expect(provisional.total).toBe('3866.71');
+    // The rest, 4,296.34 − 3,866.71, is held back: earned, but not paid yet.
+    expect(await enter('GET', `/batches/${batch.id}`)).toMatchObject({
+      settled: { total: '3866.71', heldBack: '429.63', stage: 'provisional' },
+      actualNetValue: '3149.21',
+    });
 
     const finalDraft = await enter('POST', '/statements', {
       ...entry,
@@ -146,7 +151,7 @@ describeOnEveryEngine('the whole way through the API', (open) => {
     expect(settled).toMatchObject({
       costTotal: '717.50',
       payableGoldOzt: '1.798',
-      settled: { total: '4269.34', stage: 'final', statementNumber: 'S-0002' },
+      settled: { total: '4269.34', heldBack: '0.00', stage: 'final', statementNumber: 'S-0002' },
       actualNetValue: '3551.84',
     });
 

@@ -35,7 +35,7 @@ const settled = (total: string): Partial<Batch> => ({
   status: 'done',
   currency: 'USD',
   actualNetValue: total,
-  settled: { total, stage: 'final', statementNumber: 'S-0001' },
+  settled: { total, heldBack: '0.00', stage: 'final', statementNumber: 'S-0001' },
 });
 
 describe('unfinishedWork', () => {

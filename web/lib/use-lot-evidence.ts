@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import type { EvidenceFacts } from '../../api/calc/facts/records.ts';
+import { useOwner } from './owner.ts';
 import type { EvidenceAnswer, EvidenceRequest } from './evidence-messages.ts';
 
 /**
@@ -7,6 +8,7 @@ import type { EvidenceAnswer, EvidenceRequest } from './evidence-messages.ts';
  * is worked; while newer records are being worked the last answer stays.
  */
 export function useLotEvidence(facts: EvidenceFacts | undefined): EvidenceAnswer | null {
+  const { massUnit, metalUnit, gradeUnit } = useOwner();
   const [answer, setAnswer] = useState<EvidenceAnswer | null>(null);
   const [failure, setFailure] = useState<Error | null>(null);
   const worker = useRef<Worker | null>(null);
@@ -31,9 +33,10 @@ export function useLotEvidence(facts: EvidenceFacts | undefined): EvidenceAnswer
   useEffect(() => {
     if (facts === undefined) return;
     asked.current += 1;
-    const request: EvidenceRequest = { number: asked.current, facts };
+    const units = { massUnit, metalUnit, gradeUnit };
+    const request: EvidenceRequest = { number: asked.current, facts: { ...facts, units } };
     worker.current?.postMessage(request);
-  }, [facts]);
+  }, [facts, massUnit, metalUnit, gradeUnit]);
 
   if (failure !== null) throw failure;
   return answer;

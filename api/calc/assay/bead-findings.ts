@@ -58,6 +58,12 @@ function nearReadability(smelt: TestSmelt, path: string, name: string, massMg: n
   ];
 }
 
+/** Parts of silver to one of gold where they are too few, with as many digits as it takes to say less than the least. */
+function partsShort(ratio: number): string {
+  const digits = [2, 3, 4].find((count) => Number(ratio.toPrecision(count)) < leastSilverToGoldForParting);
+  return digits === undefined ? `a little less than ${leastSilverToGoldForParting}` : figure(ratio, digits);
+}
+
 /** Whether there was silver enough for the acid to part the gold. */
 export function partingFindings(smelt: TestSmelt, beadMg: number, goldMg: number): Finding[] {
   if (goldMg === 0) return [];
@@ -68,7 +74,7 @@ export function partingFindings(smelt: TestSmelt, beadMg: number, goldMg: number
       code: 'too-little-silver-to-part',
       level: 'warning',
       path: '/partedGoldMg',
-      sentence: `There were ${figure(silverMg / goldMg, 2)} parts of silver to 1 of gold at parting; below about ${leastSilverToGoldForParting} the acid leaves silver in the gold (common practice), so gold may read high and silver low. Another ${figure(silverToAddForPartingMg({ goldMg, silverMg }), 3)} mg of silver added before parting would have been enough.`,
+      sentence: `There were ${partsShort(silverMg / goldMg)} parts of silver to 1 of gold at parting; below about ${leastSilverToGoldForParting} the acid leaves silver in the gold (common practice), so gold may read high and silver low. Another ${figure(silverToAddForPartingMg({ goldMg, silverMg }), 3)} mg of silver added before parting would have been enough.`,
     },
   ];
 }

@@ -45,13 +45,14 @@ function spreadFinding(trials: readonly NamedTrial[], unit: GradeUnit): Finding[
     const explained = gradeFigure(worked.uWeighingAndSamplingGpt, unit, 3);
     return `${name}, ${scatter} against ${explained} ${unit.name} of ${metalNames[metal]}`;
   });
-  const chance = chanceFigure(Math.max(...wide.map(({ p }) => p)));
+  const p = Math.max(...wide.map((one) => one.p));
+  const chance = chanceFigure(p);
   return [
     {
       code: 'replicates-spread-beyond-weighing',
       level: 'warning',
       path: '',
-      sentence: `Replicates scatter by more than weighing and sampling explain (standard deviations): ${cases.join('; ')}. Chance alone would do that in ${cases.length === 1 ? '' : 'at most '}${chance} of such trials. Look for coarse gold, uneven roasts, matte or losses.`,
+      sentence: `Replicates scatter by more than weighing and sampling explain (standard deviations): ${cases.join('; ')}. Chance alone would do that in ${chance} of such trials${cases.length === 1 || p < 0.001 ? '' : ' at most'}. Look for coarse gold, uneven roasts, matte or losses.`,
     },
   ];
 }

@@ -1,3 +1,5 @@
+import type { GradeUnit } from '../assay/figures.ts';
+
 /** Gold or silver: the metals a small mill is paid for here. */
 export type Metal = 'Au' | 'Ag';
 export const METALS = ['Au', 'Ag'] as const;
@@ -48,6 +50,8 @@ export interface InferLotInput {
   gradePrior?: Record<Metal, LognormalPrior>;
   /** Relative spread between samples of the lot beyond their stated uncertainties; sdLog 0 takes it as known. */
   replicateSdPrior?: Record<Metal, LognormalPrior>;
+  /** The unit that sentences tell grades in; left out: g/t. */
+  gradeUnit?: GradeUnit;
 }
 
 /** Joint draws of what is not known of a lot; draw n of every array belongs together. Grades in g/t dry, recoveries as fractions. */

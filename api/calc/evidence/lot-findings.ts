@@ -1,9 +1,15 @@
+import { gptUnit, gradeFigure } from '../assay/figures.ts';
 import type { Finding } from '../finding.ts';
 import type { InferLotInput, Metal, MetalEvidence, MetalObservation } from './lot-evidence.ts';
 import { METAL_NAMES, METALS } from './lot-evidence.ts';
 import { recoveryPriorFrom } from './recovery-prior.ts';
 
-const gpt = (value: number) => `${Number(value.toPrecision(3))} g/t`;
+/** A grade in g/t as it is said, in the owner's unit. */
+function said({ gradeUnit = gptUnit }: InferLotInput, gradeGpt: number): string {
+  return Number.isFinite(gradeGpt)
+    ? `${gradeFigure(gradeGpt, gradeUnit, 3)} ${gradeUnit.name}`
+    : 'not a number';
+}
 
 /** Of results of a metal (or of gold and silver together), those that can be used, and what had to be left out. */
 function usableResults<
@@ -21,7 +27,7 @@ function usableResults<
         code: 'observation-not-usable',
         level: 'warning',
         path: `${path}/${place}`,
-        sentence: `The ${name} result "${label}" (${gradeGpt} g/t, uncertainty ${uGpt} g/t) is not used: a result needs a number, and a result of nothing needs an uncertainty above zero.`,
+        sentence: `The ${name} result "${label}" (${said(input, gradeGpt)}, uncertainty ${said(input, uGpt)}) is not used: a result needs a number, and a result of nothing needs an uncertainty above zero.`,
       });
       return false;
     }
@@ -167,7 +173,7 @@ export function conflictFindings(
         code: 'labs-disagree',
         level: 'warning',
         path: `/metal/${metal}/labs`,
-        sentence: `The lab assays of ${METAL_NAMES[metal]} run from ${gpt(low.value)} ("${lowest.label}") to ${gpt(high.value)} ("${highest.label}"), further apart than their uncertainties and the usual unevenness of a lot explain: check units and samples, or ask for a third.`,
+        sentence: `The lab assays of ${METAL_NAMES[metal]} run from ${said(input, low.value)} ("${lowest.label}") to ${said(input, high.value)} ("${highest.label}"), further apart than their uncertainties and the usual unevenness of a lot explain: check units and samples, or ask for a third.`,
       });
     }
   }
@@ -182,7 +188,7 @@ export function conflictFindings(
         code: 'recovered-more-than-assayed',
         level: 'warning',
         path: `/treatments/${t}`,
-        sentence: `"${name}" gave ${gpt(recovered.value)} of ${METAL_NAMES[metal]}, more than the ${gpt(lab.value)} of the lab assay allows: check the sample, the blank, the balance, and whether the lab had the same lot.`,
+        sentence: `"${name}" gave ${said(input, recovered.value)} of ${METAL_NAMES[metal]}, more than the ${said(input, lab.value)} of the lab assay allows: check the sample, the blank, the balance, and whether the lab had the same lot.`,
       });
     }
   }

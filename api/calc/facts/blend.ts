@@ -36,6 +36,12 @@ const listed = (names: readonly string[]): string =>
 export const inOrder = (parts: readonly BlendPart[]): BlendPart[] =>
   parts.toSorted((a, b) => a.facts.lot.id.localeCompare(b.facts.lot.id));
 
+/** As they are said: what brings the most first. */
+const heaviestFirst = (parts: readonly BlendPart[]): BlendPart[] =>
+  parts.toSorted(
+    (a, b) => b.dryMassKg - a.dryMassKg || a.facts.lot.code.localeCompare(b.facts.lot.code, 'en'),
+  );
+
 const totalKg = (parts: readonly BlendPart[]): number => parts.reduce((sum, one) => sum + one.dryMassKg, 0);
 
 function saidMass(massKg: number, units: SaidUnits | undefined): string {
@@ -73,7 +79,7 @@ function blendedElements(parts: readonly BlendPart[]): {
         code: 'element-not-known-of-all',
         level: 'warning',
         path: '/blend',
-        sentence: `${element} is known of some lots of the blend but not of ${listed(silent.map(({ facts }) => facts.lot.code))}: taken there as absent. If it is there, a penalty may be higher.`,
+        sentence: `The element ${element} is known of some lots of the blend but not of ${listed(silent.map(({ facts }) => facts.lot.code))}: taken there as absent. If it is there, a penalty may be higher.`,
       },
     ];
   });
@@ -92,8 +98,7 @@ function blendedElements(parts: readonly BlendPart[]): {
 
 /** How the gold of the blend sits in a sample: as in the lot that brings the most mass of those that say it. */
 function blendedSampling(parts: readonly BlendPart[]): LotFacts['sampling'] {
-  const heaviest = parts.toSorted((a, b) => b.dryMassKg - a.dryMassKg);
-  return heaviest.find(({ facts }) => facts.lot.sampling !== null)?.facts.lot.sampling ?? null;
+  return heaviestFirst(parts).find(({ facts }) => facts.lot.sampling !== null)?.facts.lot.sampling ?? null;
 }
 
 function massFindings(parts: readonly BlendPart[], units: SaidUnits | undefined): Finding[] {
@@ -130,7 +135,9 @@ function unknownFindings(
 
 function assumedFinding(parts: readonly BlendPart[], units: SaidUnits | undefined): Finding {
   const what = listed(
-    parts.map(({ facts, dryMassKg }) => `${saidMass(dryMassKg, units)} dry of ${facts.lot.code}`),
+    heaviestFirst(parts).map(
+      ({ facts, dryMassKg }) => `${saidMass(dryMassKg, units)} dry of ${facts.lot.code}`,
+    ),
   );
   return {
     code: 'blend-assumed',
@@ -167,7 +174,7 @@ export function workBlend(worked: readonly { part: BlendPart; evidence: LotEvide
     0,
   );
   const { labAssays, findings } = blendedElements(parts);
-  const codes = parts.map((part) => part.facts.lot.code);
+  const codes = heaviestFirst(parts).map((part) => part.facts.lot.code);
   const inference = blendInference(
     worked.map(({ part, evidence: of }) => ({ dryMassKg: part.dryMassKg, inference: of.inference })),
   );

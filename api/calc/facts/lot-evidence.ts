@@ -1,9 +1,11 @@
 import { workTestSmelt, type TestSmeltResult } from '../assay/test-smelt.ts';
 import { workTrial, type TrialResult } from '../assay/trial.ts';
 import type { Finding } from '../finding.ts';
+import { gptUnit } from '../assay/figures.ts';
 import { inferLot, type InferLotResult } from '../evidence/infer-lot.ts';
 import type { MetalObservation, TreatmentPrior } from '../evidence/lot-evidence.ts';
 import { COMMON_REPLICATE_SD } from '../evidence/lot-evidence.ts';
+import { gptPerOzPerShortTon } from '../units.ts';
 import { expectedOfTreatment } from './expected-recovery.ts';
 import { labObservations } from './lab-observations.ts';
 import { partObservation, withoutAssaysOfParts } from './part-observation.ts';
@@ -159,6 +161,10 @@ export function workLot(
     unparted: observationsOf(trials, 'goldPlusSilverGpt', (result) => result.goldGpt === null),
     treatments,
     replicateSdPrior: replicateSpread(facts, worked.samplingGoldGpt),
+    gradeUnit:
+      facts.units?.gradeUnit === 'oz/short ton'
+        ? { name: 'oz/short ton', gpt: gptPerOzPerShortTon }
+        : gptUnit,
     drawCount,
     seed,
   });

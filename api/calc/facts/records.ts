@@ -206,6 +206,8 @@ export interface MadeFromFacts {
 /** What the mill knows about a lot's metal. */
 export interface EvidenceFacts {
   lot: LotFacts;
+  /** The owner's; what was frozen before they were kept has none. */
+  units?: SaidUnits;
   /** Facts frozen before lots were made from others have none. */
   madeFrom?: MadeFromFacts[];
   trials: TrialFacts[];
@@ -230,8 +232,6 @@ export interface EvidenceFacts {
 export interface DecisionFacts extends EvidenceFacts {
   on: string;
   currency: string;
-  /** The owner's; decisions frozen before they were kept have none. */
-  units?: SaidUnits;
   supplies: SupplyFacts[];
   treatments: TreatmentFacts[];
   terms: TermsFacts[];

@@ -52,7 +52,8 @@ export function adviseFlux({
       reagent: 'soda ash',
       gramsPerHundredG: sodaForSlagG + moreSodaG + extraSodaG,
       why:
-        `${wholeG(sodaForSlagG)} for ${wholeG(quartzG)} of quartz (to a bisilicate) and half of ${wholeG(oxidesG)} of metal oxides, ` +
+        `${wholeG(sodaForSlagG)} for ${wholeG(quartzG)} of quartz (to a bisilicate)` +
+        (oxidesG < 0.5 ? ', ' : ` and half of ${wholeG(oxidesG)} of metal oxides, `) +
         `at least ${cover.sodaAshG} g to cover the metal` +
         (moreSodaG > 0.5 ? `; ${wholeG(moreSodaG)} more because ${toAim}` : '') +
         (extraSodaG > 0.5 ? `; ${wholeG(extraSodaG)} to hold the sulfur that burns to sulfate` : '') +
@@ -63,8 +64,10 @@ export function adviseFlux({
       reagent: 'anhydrous borax',
       gramsPerHundredG: boraxG,
       why:
-        `Fused borax dissolves about its own weight of iron oxide: it takes the other half of ${wholeG(oxidesG)}, at ` +
-        `least ${cover.anhydrousBoraxG} g.`,
+        `Fused borax dissolves about its own weight of iron oxide: ` +
+        (oxidesG < 0.5
+          ? `there is none to take up, so the least that covers the metal is enough, ${cover.anhydrousBoraxG} g.`
+          : `it takes the other half of ${wholeG(oxidesG)}, at least ${cover.anhydrousBoraxG} g.`),
       source: adviceSources.beringer,
     },
     {

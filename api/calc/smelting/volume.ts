@@ -53,6 +53,13 @@ export function chargeVolume({
   };
 }
 
+/** A volume to be had at least: millilitres at the bench, litres at the furnace; rounded up to three figures. */
+function saidVolume(volumeMl: number): string {
+  const step = 10 ** Math.max(0, Math.floor(Math.log10(Math.max(1, volumeMl))) - 2);
+  const roundedMl = step * Math.ceil(volumeMl / step - 1e-9);
+  return roundedMl < 1000 ? `${roundedMl} mL` : `${Number((roundedMl / 1000).toPrecision(3))} L`;
+}
+
 function fillFindings({
   bulkVolumeMl,
   smallestCrucibleMl,
@@ -62,7 +69,7 @@ function fillFindings({
   smallestCrucibleMl: number;
   crucibleVolumeMl: number | null;
 }): Finding[] {
-  const right = `a crucible of at least ${Math.ceil(smallestCrucibleMl)} mL, or a smaller charge, would be right`;
+  const right = `a crucible of at least ${saidVolume(smallestCrucibleMl)}, or a smaller charge, would be right`;
   if (crucibleVolumeMl === null) {
     return [
       {

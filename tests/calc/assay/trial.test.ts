@@ -78,6 +78,11 @@ describe('the replicates of a trial', () => {
     expect(more).toEqual([]);
     expect(finding?.sentence).toContain('Raw, 10 against 3 g/t of gold');
     expect(finding?.sentence).toContain('Roasted, 10 against 3 g/t of gold');
+    // p = e^(−100/9) is far below 0.1 %, beyond which the figures mean nothing.
+    expect(finding?.sentence).toContain('Chance alone would do that in less than 0.1 % of such trials. ');
+    // Σ((x − 100)/6)² = 200/36 for the second, p = e^(−100/36) = 6.2 %: not spoken of; with 5.5, e^(−100/30.25) = 3.67 %.
+    const [two] = replicateFindings([named(wide), named(trialWithGold([90, 100, 110], 5.5), 'Roasted')]);
+    expect(two?.sentence).toContain('Chance alone would do that in 3.67 % of such trials at most. ');
     const inOunces = replicateFindings([named(wide)], { name: 'oz/short ton', gpt: 10 });
     expect(inOunces[0]?.sentence).toContain('Raw, 1 against 0.3 oz/short ton of gold');
     const fair = trialWithGold([97, 100, 103], 3);

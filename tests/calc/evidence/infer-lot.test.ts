@@ -304,6 +304,19 @@ describe('findings', () => {
     );
   });
 
+  it('says grades in the unit of the owner', () => {
+    const gradeUnit = { name: 'oz/short ton', gpt: 240 / 7 };
+    const gold = { labs: [lab(60, 0.5), lab(96, 0.5)], smelts: [smelt('plain', 240, 0.5)] };
+    const said = inferLot({ ...lot({ gold }), gradeUnit })
+      .findings.map(({ sentence }) => sentence)
+      .join(' ');
+    // 60, 96, 240 and the mean of the labs, 78 g/t, × 7/240.
+    expect(said).toContain('run from 1.75 oz/short ton');
+    expect(said).toContain('to 2.8 oz/short ton');
+    expect(said).toContain('gave 7 oz/short ton of gold, more than the 2.28 oz/short ton');
+    expect(said).not.toContain('g/t');
+  });
+
   it('blocks results that cannot all be true', () => {
     const gold = { labs: [], smelts: [smelt('plain', 10, 0.001), smelt('roast', 5000, 0.001)] };
     const result = inferLot(lot({ gold, replicateSdPrior: { Au: known(0), Ag: known(0) } }));

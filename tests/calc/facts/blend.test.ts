@@ -165,7 +165,7 @@ describe('a blend of lots', () => {
     const one = blendQuestion(blendOf(part(rich, 300), part(poor, 100)), plain);
     const other = blendQuestion(blendOf(part(poor, 100), part(rich, 300)), plain);
     expect(decideQuestion(other).decision).toEqual(decideQuestion(one).decision);
-    expect(decideQuestion(one).decision.sentence).toMatch(/this blend of P-2 and R-1/);
+    expect(decideQuestion(one).decision.sentence).toMatch(/this blend of R-1 and P-2/);
   });
 
   it('lets a clean lot carry a dirty one under a penalty that it meets alone', () => {

@@ -38,6 +38,9 @@ describe('charge volume', () => {
     const unknown = chargeVolume({ concentrate, reagents, crucibleVolumeMl: null });
     expect(unknown.fillFrac).toBeNull();
     expect(unknown.findings[0]?.sentence).toContain('at least 360 mL');
+    const furnace = { concentrate: { ...concentrate, massG: 10_000 }, reagents, crucibleVolumeMl: null };
+    // By hand: (10,000/5.02/0.5 + 200) × 1.5 = 6,276 mL, never rounded down.
+    expect(chargeVolume(furnace).findings[0]?.sentence).toContain('at least 6.28 L');
   });
 
   // Published tables of bulk materials: borax, fine 849; bicarbonate of soda 689; charcoal 208 kg/m³.

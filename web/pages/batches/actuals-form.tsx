@@ -111,7 +111,7 @@ export function ActualsForm(props: {
               <NumberField
                 label="Quantity"
                 required
-                unit={unitOf(row.value.supplyId)}
+                unit={unitOf(row.value.supplyId) === 'each' ? 'pieces' : unitOf(row.value.supplyId)}
                 {...at(row, 'quantity')}
               />
             </>

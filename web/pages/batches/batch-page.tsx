@@ -1,5 +1,6 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useParams } from '@tanstack/react-router';
+import { Dec } from '../../../api/calc/money.ts';
 import { gramsPerTroyOunce } from '../../../api/calc/units.ts';
 import type { Batch } from '../../../api/schemas/batch.ts';
 import { lotQuery, suppliesQuery, treatmentsQuery } from '../../lib/bench-queries.ts';
@@ -19,6 +20,10 @@ import { ActualsForm } from './actuals-form.tsx';
 import { stageWords, statusWords, wayOf } from './batch-words.ts';
 import { Products } from './products.tsx';
 
+/** What a batch brings net once what is held back is paid: what its forecast speaks of. */
+const netWithHeldBack = (actualNetValue: string, heldBack: string): string =>
+  new Dec(actualNetValue).plus(heldBack).toFixed(2);
+
 /** How what came stands to what was expected, in one sentence. */
 function standing(batch: Batch, money: (amount: string) => string): string {
   const { p10, p90 } = batch.forecast.netValue;
@@ -26,9 +31,12 @@ function standing(batch: Batch, money: (amount: string) => string): string {
     return `Batch ${batch.code} was cancelled; its mass went back to the lot.`;
   if (batch.actualNetValue === null || batch.settled === null)
     return `Batch ${batch.code} is ${statusWords[batch.status]}; nothing has been settled yet.`;
-  const actual = Number(batch.actualNetValue);
-  const place = actual < p10 ? 'below' : actual > p90 ? 'above' : 'within';
-  return `Batch ${batch.code} has brought ${money(batch.actualNetValue)} net (${stageWords[batch.settled.stage]}), ${place} the range that was forecast.`;
+  const { heldBack, stage } = batch.settled;
+  const actual = netWithHeldBack(batch.actualNetValue, heldBack);
+  const place = Number(actual) < p10 ? 'below' : Number(actual) > p90 ? 'above' : 'within';
+  const held =
+    Number(heldBack) === 0 ? '' : `, with the ${money(heldBack)} held back until the final statement`;
+  return `Batch ${batch.code} has brought ${money(actual)} net (${stageWords[stage]}${held}), ${place} the range that was forecast.`;
 }
 
 /** One batch: what was expected when it was planned, what came of it, and what it has cost. */
@@ -151,7 +159,9 @@ function ForecastTable({ batch }: { batch: Batch }) {
             'Net value',
             { unit: currency },
             forecast.netValue,
-            batch.actualNetValue === null ? unsettled : format.money(batch.actualNetValue, currency),
+            batch.actualNetValue === null || batch.settled === null
+              ? unsettled
+              : format.money(netWithHeldBack(batch.actualNetValue, batch.settled.heldBack), currency),
           ),
           row(
             'Payable gold',
@@ -213,7 +223,7 @@ function CostTable({ batch }: { batch: Batch }) {
             cells: {
               label: line.label,
               quantity: amount(line.quantity),
-              unit: line.unit,
+              unit: line.unit === 'each' ? (Number(line.quantity) === 1 ? 'piece' : 'pieces') : line.unit,
               price: amount(line.unitPrice),
               amount: amount(line.amount),
             },

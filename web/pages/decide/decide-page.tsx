@@ -75,9 +75,21 @@ export function DecidePage() {
     massKg === null || others === null
       ? null
       : others.reduce((sum, { dryMassKg }) => sum + dryMassKg, massKg);
-  /** The same as the decimal that is booked. */
-  const massTyped = (typed: string): string =>
-    (typed === '' ? lot?.leftKg : storedOf('lotMassKg', typed, owner)) ?? '';
+  /** The same as the decimal that is booked; '' where it cannot be read. */
+  const massTyped = (typed: string, of: { leftKg: string } | undefined): string => {
+    if (typed === '') return of?.leftKg ?? '';
+    return parseDecimal(typed, owner).ok ? (storedOf('lotMassKg', typed, owner) ?? '') : '';
+  };
+  /** The lots of a blend with the masses that would be booked. */
+  const blendParts = [{ lotId: lot?.id ?? '', mass: values.mass }, ...readOthers(values.with)].map(
+    ({ lotId, mass }) => ({
+      lotId,
+      dryMassKg: massTyped(
+        mass,
+        lots.data?.find(({ id }) => id === lotId),
+      ),
+    }),
+  );
   const asked = JSON.stringify([whatIf, keptNames.map((slot) => values[slot])]);
   const question = useMemo(() => {
     const [present, kept] = JSON.parse(asked) as [WhatIf, string[]];
@@ -210,7 +222,7 @@ export function DecidePage() {
               )}
               <AnswerRest {...shown}>
                 {isBlocked(shown.answer) || lot === undefined ? null : isBlend ? (
-                  <BlendedLotFirst />
+                  <BlendedLotFirst parts={blendParts} />
                 ) : (
                   <RecordDecision
                     key={lot.id}
@@ -222,7 +234,7 @@ export function DecidePage() {
                         : {
                             lotId: lot.id,
                             decidedOn: shown.facts.on,
-                            dryMassKg: massTyped(values.mass),
+                            dryMassKg: massTyped(values.mass, lot),
                             assumptions: question.assumptions,
                             inquiryCosts: costs,
                           }

@@ -1,15 +1,16 @@
 import type { ReactNode } from 'react';
 import { useSuspenseQuery } from '@tanstack/react-query';
-import { Link, useNavigate } from '@tanstack/react-router';
+import { Link, useLocation, useNavigate } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import type { Season } from '../../../api/schemas/mill.ts';
-import { lotQuery, seasonsQuery, useBooksChanged } from '../../lib/bench-queries.ts';
+import { lotQuery, lotsQuery, seasonsQuery, useBooksChanged } from '../../lib/bench-queries.ts';
 import { useDraft } from '../../lib/drafts.ts';
 import { at } from '../../lib/binding.ts';
 import type { Binding } from '../../lib/binding.ts';
-import { useOwner } from '../../lib/owner.ts';
+import { useFormat, useOwner } from '../../lib/owner.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
+import { shownText } from '../../lib/quantities.ts';
 import { useRecordId } from '../../lib/use-record-id.ts';
 import { todayHere } from '../../lib/today.ts';
 import { DraftNote } from '../../parts/draft-note.tsx';
@@ -19,6 +20,7 @@ import { emptyLotDraft, lotDraftOf, lotFromDraft, newLotFromDraft } from './lot-
 import type { LotDraft, NewLotDraft } from './lot-draft.ts';
 import { LotFields } from './lot-form.tsx';
 import { NewLotParts } from './new-lot-parts.tsx';
+import { readParts } from './parts-address.ts';
 
 /** The season that a day falls in, else the newest. */
 function seasonOf(seasons: readonly Season[], day: string): Season | undefined {
@@ -30,11 +32,42 @@ export function NewLotPage() {
   const today = todayHere();
   const season = seasonOf(seasons, today);
   const inSeason = season !== undefined && season.startsOn <= today && today <= season.endsOn;
+  const { data: lots } = useSuspenseQuery(lotsQuery);
+  const owner = useOwner();
+  const format = useFormat();
+  const named = useLocation({ select: (location) => (location.search as Record<string, unknown>)['from'] });
+  const from = typeof named === 'string' ? named : '';
+  const parts = readParts(from).flatMap(({ lotId, dryMassKg }) => {
+    const lot = lots.find(({ id }) => id === lotId);
+    return lot === undefined ? [] : [{ lot, dryMassKg }];
+  });
+  const codes = parts.map(({ lot }) => lot.code);
   return (
     <Page title="New lot">
+      {parts.length === 0 ? null : (
+        <p>
+          Made from{' '}
+          {parts
+            .map(
+              ({ lot, dryMassKg }) => `${format.quantity('lotMassKg', Number(dryMassKg))} dry of ${lot.code}`,
+            )
+            .join(' and ')}
+          , which stand under <em>Made from</em> below. Weigh the blend, and dry a sample of it, as for any
+          lot; where its minerals are left out, those of its parts count by mass.
+        </p>
+      )}
       <LotForm<NewLotDraft>
-        name="lot/new"
-        initial={{ ...emptyLotDraft(season?.id ?? '', inSeason ? today : ''), parts: [] }}
+        // A blend begins a draft of its own, so that it never meets half a lot that was typed before.
+        key={parts.length === 0 ? 'new' : from}
+        name={parts.length === 0 ? 'lot/new' : `lot/new ${from}`}
+        initial={{
+          ...emptyLotDraft(season?.id ?? '', inSeason ? today : ''),
+          description: parts.length === 0 ? '' : `Blend of ${codes.join(' and ')}`,
+          parts: parts.map(({ lot, dryMassKg }) => ({
+            sourceId: `lot:${lot.id}`,
+            dryMassKg: shownText('lotMassKg', dryMassKg, owner),
+          })),
+        }}
         seasons={seasons}
         saveLabel="Enter this lot"
         save={(draft, owner) => send(api.lots.$post({ json: newLotFromDraft(draft, owner) }))}

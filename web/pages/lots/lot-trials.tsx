@@ -89,7 +89,10 @@ function TrialTable(props: { trials: readonly WorkedTrial[] }) {
       cells: {
         test: (
           <>
-            {trial.name} <span className="muted">({trial.treatmentName ?? 'no treatment named'})</span>
+            {trial.name}
+            {trial.treatmentName === trial.name ? null : (
+              <span className="muted"> ({trial.treatmentName ?? 'no treatment named'})</span>
+            )}
           </>
         ),
       },
