@@ -33,7 +33,7 @@ export interface Period {
 }
 
 /** No record of a mill is older, and none newer. */
-const FIRST_DAY = '0001-01-01';
+const FIRST_DAY = '1000-01-01';
 const LAST_DAY = '9999-12-31';
 
 /** How the quotations call what a contract's price is per. */

@@ -3,7 +3,7 @@ import type { Cell, SheetData } from 'write-excel-file/node';
 import type { AccountantReport } from '../model/accountant-report.ts';
 import type { AccountantCellKind, AccountantTable } from '../model/accountant-table.ts';
 
-const FORMATS = { money: '#,##0.00', figure: '0.######', whole: '0' } as const;
+const FORMATS = { money: '#,##0.00', whole: '0' } as const;
 const WIDTHS: Record<AccountantCellKind, number> = { text: 18, date: 12, money: 15, figure: 12, whole: 9 };
 /** Columns whose words are long. */
 const WIDE = new Set([
@@ -39,7 +39,7 @@ function cellOf(text: string | null, kind: AccountantCellKind): Cell {
   }
   const value = Number(text);
   if (!Number.isFinite(value)) throw new Error(`"${text}" is not a number.`);
-  return { type: Number, value, format: FORMATS[kind] };
+  return kind === 'figure' ? { type: Number, value } : { type: Number, value, format: FORMATS[kind] };
 }
 
 function tableSheet(table: AccountantTable): SheetData {

@@ -4,7 +4,7 @@ import type { BookProduct, BookRecords } from './book-records.ts';
 import { placeAccount, type CostMove, type Place } from './cost-flow.ts';
 import { supplyAccounts } from './cost-entries.ts';
 import { journalEntry, type JournalEntry } from './journal.ts';
-import type { Realizable } from './net-realizable-value.ts';
+import { lowerOf, type Realizable } from './net-realizable-value.ts';
 import { ROUNDING_ACCOUNT } from './statement-entries.ts';
 
 /** One line of the inventories. Decimal texts. */
@@ -68,7 +68,6 @@ export function inventoriesOn(
     const worth = massKg.greaterThan(0)
       ? realizable(place, massKg.toFixed())
       : { value: null, remark: 'nothing of it is left' };
-    const lower = worth.value !== null && value.greaterThan(worth.value) ? worth.value : value.toFixed(2);
     return [
       {
         account: placeAccount(place, kinds),
@@ -78,7 +77,7 @@ export function inventoriesOn(
         unit: 'kg dry',
         cost: value.toFixed(2),
         netRealizableValue: worth.value,
-        carrying: lower,
+        carrying: lowerOf(value.toFixed(2), worth.value),
         remark: worth.remark,
       },
     ];

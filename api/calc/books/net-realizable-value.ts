@@ -64,8 +64,17 @@ export function netRealizableValue({
     return { value: null, remark: `${terms.title} cannot be estimated without more assays` };
   const booked = told(roundedText(new Dec(worth), halfUp(2)), terms.currency);
   if (booked === null) return { value: null, remark: `no exchange rate of ${terms.currency}` };
-  const left = Dec.max(0, new Dec(booked).minus(material.costToComplete));
-  return { value: roundedText(left, halfUp(2)), remark: `by ${terms.title}` };
+  return { value: lessCostToComplete(booked, material.costToComplete), remark: `by ${terms.title}` };
+}
+
+/** What something sells for less what has still to be spent on it, to the cent, never below zero. IAS 2 Inventories §6. */
+export function lessCostToComplete(sellsFor: string, costToComplete: number | string): string {
+  return roundedText(Dec.max(0, new Dec(sellsFor).minus(costToComplete)), halfUp(2));
+}
+
+/** The lower of cost and net realizable value; cost where that cannot be told. IAS 2 Inventories §9. */
+export function lowerOf(cost: string, netRealizable: string | null): string {
+  return netRealizable !== null && new Dec(cost).greaterThan(netRealizable) ? netRealizable : cost;
 }
 
 function parcelOf(
