@@ -3,9 +3,10 @@ import { gate, knowActor } from './accounts/gate.ts';
 import { grantsByEndpoint } from './accounts/grants.ts';
 import { writes } from './audit/writes.ts';
 import { onError, onNotFound } from './on-error.ts';
+import { auditRoutes } from './routes/audit.ts';
 import { accountantPackageRoutes } from './routes/accountant-package.ts';
 import { accountRoutes } from './routes/accounts.ts';
-import { auditRoutes } from './routes/audit.ts';
+import { backupRoutes } from './routes/backups.ts';
 import { balanceRoutes } from './routes/balances.ts';
 import { batchRoutes, productRoutes } from './routes/batches.ts';
 import { buyerStatementRoutes } from './routes/buyer-statements.ts';
@@ -14,23 +15,23 @@ import { decisionRoutes } from './routes/decisions.ts';
 import { downloadLinkRoutes, downloadRoutes } from './routes/downloads.ts';
 import { importRoutes } from './routes/imports.ts';
 import { cupellationRoutes } from './routes/cupellation.ts';
+import { exchangeRateRoutes, expenseRoutes } from './routes/expenses.ts';
 import { lineageRoutes } from './routes/lineage.ts';
 import { lotRoutes } from './routes/lots.ts';
 import { millRoutes, seasonRoutes } from './routes/mill.ts';
 import { monthRoutes } from './routes/months.ts';
-import { exchangeRateRoutes, expenseRoutes } from './routes/expenses.ts';
+import { accountCodeRoutes, budgetRoutes } from './routes/plans.ts';
 import { productionDayRoutes } from './routes/production-days.ts';
 import { shipmentRoutes } from './routes/shipments.ts';
-import { accountCodeRoutes, budgetRoutes } from './routes/plans.ts';
 import { sessionRoutes } from './routes/session.ts';
 import { statementPaymentRoutes } from './routes/statement-payments.ts';
 import { statementRoutes } from './routes/statements.ts';
+import { stockRoutes } from './routes/stock.ts';
+import { supplyCountRoutes, supplyPurchaseRoutes, supplyStockRoutes } from './routes/supply-stock.ts';
 import { quotationRoutes, supplyRoutes } from './routes/supplies.ts';
 import { termsRoutes } from './routes/terms.ts';
-import { supplyCountRoutes, supplyPurchaseRoutes, supplyStockRoutes } from './routes/supply-stock.ts';
 import { testSmeltRoutes, trialRoutes } from './routes/test-smelts.ts';
 import { treatmentRoutes } from './routes/treatments.ts';
-import { stockRoutes } from './routes/stock.ts';
 import { writeOffRoutes } from './routes/write-offs.ts';
 import { allow, type Deps } from './routes/describe.ts';
 import { requestDatabase } from '../db/audit/acting.ts';
@@ -53,10 +54,7 @@ export function createApp(given: Deps) {
     .route('/trials', trialRoutes(deps))
     .route('/test-smelts', testSmeltRoutes(deps))
     .route('/supplies', supplyRoutes(deps))
-    .route('/balances', balanceRoutes(deps))
-    .route('/cupellation', cupellationRoutes(deps))
-    .route('/quotations', quotationRoutes(deps))
-    .route('/treatments', treatmentRoutes(deps))
+    .route('/stock', stockRoutes(deps))
     .route('/supply-stock', supplyStockRoutes(deps))
     .route('/supply-purchases', supplyPurchaseRoutes(deps))
     .route('/supply-counts', supplyCountRoutes(deps))
@@ -65,19 +63,23 @@ export function createApp(given: Deps) {
     .route('/budgets', budgetRoutes(deps))
     .route('/account-codes', accountCodeRoutes(deps))
     .route('/accountant-package', accountantPackageRoutes(deps))
+    .route('/balances', balanceRoutes(deps))
+    .route('/cupellation', cupellationRoutes(deps))
+    .route('/quotations', quotationRoutes(deps))
+    .route('/treatments', treatmentRoutes(deps))
     .route('/counterparties', counterpartyRoutes(deps))
     .route('/terms', termsRoutes(deps))
     .route('/decisions', decisionRoutes(deps))
     .route('/batches', batchRoutes(deps))
     .route('/products', productRoutes(deps))
     .route('/lineage', lineageRoutes(deps))
-    .route('/stock', stockRoutes(deps))
     .route('/write-offs', writeOffRoutes(deps))
     .route('/shipments', shipmentRoutes(deps))
     .route('/statements', statementRoutes(deps))
     .route('/statements', statementPaymentRoutes(deps))
     .route('/buyer-statements', buyerStatementRoutes(deps))
     .route('/imports', importRoutes(deps))
+    .route('/backups', backupRoutes(deps))
     .route('/audit', auditRoutes(deps));
   app.doc31('/openapi.json', {
     openapi: '3.1.0',

@@ -32,7 +32,10 @@ export function problemFromDatabaseError(error: unknown): Problem | undefined {
     return unavailable('The connection to the database was lost. Look whether the change was made.', error);
   const { code } = error as Partial<DatabaseError>;
   if (typeof code !== 'string') return undefined;
-  if (networkCodes.includes(code)) return unavailable('The database server cannot be reached.', error);
+  // A server on this machine that is stopped leaves no socket to connect to.
+  const hasNoSocket = code === 'ENOENT' && (error as NodeJS.ErrnoException).syscall === 'connect';
+  if (networkCodes.includes(code) || hasNoSocket)
+    return unavailable('The database server cannot be reached.', error);
   return fromSqlState(error as DatabaseError);
 }
 

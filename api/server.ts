@@ -11,9 +11,14 @@ import { ensureMill } from '../db/queries/mill.ts';
 import { makeOwner } from './accounts/make-owner.ts';
 import { NobodyCanSignInError } from './accounts/nobody-can-sign-in.ts';
 import { createApp } from './app.ts';
+import { backUp } from './backups/back-up-command.ts';
+import { openBackups, type Backups } from './backups/backups.ts';
+import { bringBack } from './backups/restore-command.ts';
 import { isUntouched, loadDemoSeason } from './demo/load-demo-season.ts';
 import { help, readConfig, type Config } from './config.ts';
 import { log, logError, setLogLevel } from './log.ts';
+import { createMetrics } from './operations/metrics.ts';
+import { operationRoutes } from './operations/operation-routes.ts';
 import { createSite } from './site.ts';
 import { startMessage } from './start-message.ts';
 import { verifyBooks } from './audit/verify-books.ts';
@@ -24,6 +29,7 @@ const STOP_WAIT_MS = 5_000;
 interface Running {
   server?: Server;
   opened?: OpenDatabase;
+  backups?: Backups;
   lock?: DataDirectoryLock;
 }
 
@@ -49,9 +55,28 @@ async function start(config: Config, running: Running): Promise<void> {
   }
   if (config.signInAlways && !(await ownerCanSignIn(db))) throw new NobodyCanSignInError();
 
-  const app = createApp({ db, now, signInAlways: config.signInAlways });
+  if (config.backupDir !== undefined)
+    running.backups = openBackups({ database: running.opened, directory: config.backupDir, now });
+  const { backups } = running;
+  const deps = { db, now, signInAlways: config.signInAlways, backups };
+  const app = createApp(deps);
+  const metrics = createMetrics(() => performance.now());
+  const operations = operationRoutes({
+    deps,
+    backups,
+    secret: running.lock?.secret,
+    metrics,
+    connections: running.opened.connections,
+  });
   const webRoot = fileURLToPath(new URL('../web', import.meta.url));
-  const site = createSite({ app, webRoot, now: () => performance.now(), origins: config.origins });
+  const site = createSite({
+    app,
+    webRoot,
+    now: () => performance.now(),
+    origins: config.origins,
+    operations,
+    metrics,
+  });
   running.server = createAdaptorServer({ fetch: site.fetch }) as Server;
   running.server.listen(config.port, config.host);
   await once(running.server, 'listening');
@@ -61,11 +86,12 @@ async function start(config: Config, running: Running): Promise<void> {
   running.lock?.announce(url);
   const others =
     config.origins.length === 0 ? '' : `\nOthers reach it under ${config.origins.join(', ')} and sign in.`;
+  backups?.watch();
   say(`Poursheet is ready: ${url}${others}\nTo stop it, press Ctrl+C here.`);
 }
 
 /** Lets requests under way end, closes the database and gives the directory free. */
-async function stop({ server, opened, lock }: Running): Promise<void> {
+async function stop({ server, backups, opened, lock }: Running): Promise<void> {
   if (server?.listening === true) {
     const closed = once(server, 'close');
     server.close();
@@ -73,6 +99,7 @@ async function stop({ server, opened, lock }: Running): Promise<void> {
     await closed;
     clearTimeout(cutOff);
   }
+  await backups?.stop();
   await opened?.close();
   lock?.release();
 }
@@ -97,6 +124,8 @@ async function main(): Promise<void> {
       process.exitCode = exitCode;
       return;
     }
+    if (config.backUpTo !== undefined) return say(await backUp(config, config.backUpTo));
+    if (config.restoreFrom !== undefined) return say(await bringBack(config, config.restoreFrom));
     await start(config, running);
     if (config.makeOwner) {
       await stop(running);

@@ -8,6 +8,7 @@ import { requestId, type RequestIdVariables } from 'hono/request-id';
 import { secureHeaders } from 'hono/secure-headers';
 import { guardOrigins } from './accounts/origins.ts';
 import { log, pathForLog } from './log.ts';
+import type { Metrics } from './operations/metrics.ts';
 import { onError, onNotFound } from './on-error.ts';
 
 const LARGEST_BODY_BYTES = 10 * 1024 * 1024;
@@ -24,11 +25,16 @@ export function createSite<S extends Schema, P extends string>({
   webRoot,
   now,
   origins = [],
+  operations = new Hono(),
+  metrics,
 }: {
   app: Hono<Env, S, P>;
   webRoot: string;
   now: () => number;
   origins?: readonly string[];
+  /** What whoever runs the program asks of it. */
+  operations?: Hono;
+  metrics?: Metrics;
 }): Hono {
   if (!existsSync(join(webRoot, 'index.html')))
     throw new PagesMissingError(
@@ -36,6 +42,7 @@ export function createSite<S extends Schema, P extends string>({
     );
 
   const site = new Hono();
+  if (metrics !== undefined) site.use(metrics.measure);
   site.use(requestId(), logRequest(now), headers(), guardOrigins(origins));
   // Files to import have a limit of their own.
   site.use('/api/*', except('/api/imports/*', bodyLimit({ maxSize: LARGEST_BODY_BYTES })));
@@ -44,6 +51,7 @@ export function createSite<S extends Schema, P extends string>({
     if (!c.res.headers.has('cache-control')) c.res.headers.set('cache-control', 'no-store');
   });
   site.route('/', app);
+  site.route('/', operations);
 
   const files = serveStatic({ root: webRoot });
   const frontPage = serveStatic({ root: webRoot, path: 'index.html' });

@@ -1,3 +1,4 @@
+import { BackupError } from '../db/backup/format.ts';
 import { DataDirectoryInUseError } from '../db/engine/data-directory-lock.ts';
 import { NewerDatabaseError } from '../db/migrate.ts';
 import { ConfigError, type Config } from './config.ts';
@@ -6,6 +7,7 @@ import { NobodyCanSignInError } from './accounts/nobody-can-sign-in.ts';
 import { PagesMissingError } from './site.ts';
 
 const forTheOwner = [
+  BackupError,
   ConfigError,
   CannotMakeOwnerError,
   DataDirectoryInUseError,

@@ -1,4 +1,4 @@
-import { Migrator, sql, type Kysely } from 'kysely';
+import { Migrator, sql, type Kysely, type MigrationResultSet } from 'kysely';
 import { migrations } from './migrations/index.ts';
 import type { Database } from './schema.ts';
 
@@ -13,13 +13,46 @@ export class NewerDatabaseError extends Error {
   }
 }
 
+const provider = { getMigrations: () => Promise.resolve(migrations) };
+
 /** Brings the database to this program's version, all or nothing; says which migrations it ran. */
 export async function migrate(db: Kysely<Database>): Promise<{ applied: string[] }> {
-  const unknown = (await migrationsIn(db)).filter((name) => !Object.hasOwn(migrations, name));
+  const unknown = unknownMigrations(await migrationsIn(db));
   if (unknown.length > 0) throw new NewerDatabaseError(unknown);
 
-  const migrator = new Migrator({ db, provider: { getMigrations: () => Promise.resolve(migrations) } });
-  const { error, results = [] } = await migrator.migrateToLatest();
+  const migrator = new Migrator({ db, provider });
+  return outcome(await migrator.migrateToLatest());
+}
+
+/** Brings an open transaction's database to one version, or to this program's. */
+export async function migrateWithin(
+  trx: Kysely<Database>,
+  last = Object.keys(migrations).sort().at(-1),
+): Promise<{ applied: string[] }> {
+  const migrator = new Migrator({ db: oneConnection(trx), provider, disableTransactions: true });
+  return outcome(last === undefined ? {} : await migrator.migrateTo(last));
+}
+
+/** The migrator asks for one connection to work on, which a transaction has already. */
+function oneConnection(trx: Kysely<Database>): Kysely<Database> {
+  const connection = () => ({
+    execute: <Result>(work: (db: Kysely<Database>) => Promise<Result>): Promise<Result> => work(trx),
+  });
+  return new Proxy(trx, {
+    get: (_trx, name) => {
+      if (name === 'connection') return connection;
+      const member: unknown = Reflect.get(trx, name, trx);
+      return typeof member === 'function' ? (member.bind(trx) as unknown) : member;
+    },
+  });
+}
+
+/** Those of some migrations that this program does not know. */
+export function unknownMigrations(names: readonly string[]): string[] {
+  return names.filter((name) => !Object.hasOwn(migrations, name));
+}
+
+function outcome({ error, results = [] }: MigrationResultSet): { applied: string[] } {
   if (error !== undefined) {
     const failed = results.find((result) => result.status === 'Error')?.migrationName;
     throw new Error(

@@ -1,6 +1,6 @@
 import { CamelCasePlugin, Kysely, PostgresDialect, sql } from 'kysely';
 import { openEmbedded, type EmbeddedOptions } from './engine/embedded.ts';
-import type { Engine } from './engine/engine.ts';
+import type { Connections, Engine } from './engine/engine.ts';
 import { openServer } from './engine/server.ts';
 import type { Database } from './schema.ts';
 
@@ -12,6 +12,7 @@ export interface OpenOptions extends EmbeddedOptions {
 export interface OpenDatabase {
   db: Kysely<Database>;
   engine: 'embedded' | 'server';
+  connections: () => Connections;
   /** Resolves if the embedded database stops by itself: the program can only stop too. */
   stopped: Promise<Error>;
   close: () => Promise<void>;
@@ -32,7 +33,13 @@ export async function openDatabase(options: OpenOptions): Promise<OpenDatabase> 
     await close();
     throw error;
   }
-  return { db, engine: databaseUrl === undefined ? 'embedded' : 'server', stopped: engine.stopped, close };
+  return {
+    db,
+    engine: databaseUrl === undefined ? 'embedded' : 'server',
+    connections: engine.connections,
+    stopped: engine.stopped,
+    close,
+  };
 }
 
 /** Columns are snake_case in SQL and camelCase in code; what is inside a jsonb value is left as it was. */

@@ -4,6 +4,7 @@ import type { Kysely } from 'kysely';
 import type { ZodType } from 'zod';
 import { GRANTS_FIELD, type Grant } from '../accounts/grants.ts';
 import type { Passwords } from '../accounts/passwords.ts';
+import type { Backups } from '../backups/backups.ts';
 import { problemFromZod } from '../problem-from-zod.ts';
 import type { Database } from '../../db/schema.ts';
 
@@ -15,6 +16,8 @@ export interface Deps {
   signInAlways?: boolean;
   /** How passwords are kept; the program's own way unless a test wants it quicker. */
   passwords?: Passwords;
+  /** Where copies of the books are kept, if anywhere. */
+  backups?: Backups | undefined;
 }
 
 /**

@@ -16,9 +16,13 @@ interface Holder {
   since: string;
   /** Where its pages are; '' until it listens. */
   url: string;
+  /** Known to whoever may read the file: a command at this machine shows by it that it may ask the holder. */
+  secret: string;
 }
 
 export interface DataDirectoryLock {
+  /** What a command at this machine has to know, see `Holder`. */
+  secret: string;
   /** Tells later starts where the holder's pages are. */
   announce: (url: string) => void;
   release: () => void;
@@ -27,6 +31,12 @@ export interface DataDirectoryLock {
 /** Thrown when another process holds the data directory. */
 export class DataDirectoryInUseError extends Error {
   override name = 'DataDirectoryInUseError';
+  /** Where the holder can be asked, and by what; undefined where it cannot. */
+  readonly holder: { url: string; secret: string } | undefined;
+  constructor(message: string, holder?: { url: string; secret: string }) {
+    super(message);
+    this.holder = holder;
+  }
 }
 
 const LOCK = 'in-use';
@@ -53,6 +63,7 @@ export function lockDataDirectory(dataDir: string, now: Date): DataDirectoryLock
     host: hostname(),
     since: now.toISOString(),
     url: '',
+    secret: randomUUID(),
   };
   const lock = join(dataDir, LOCK);
   for (let tries = 1; !publish(dataDir, own); tries += 1) {
@@ -63,12 +74,13 @@ export function lockDataDirectory(dataDir: string, now: Date): DataDirectoryLock
     const holder = readHolder(lock);
     if (holder === 'none') continue; // released between the two steps
     if (holder !== 'unreadable' && mayStillRun(holder))
-      throw new DataDirectoryInUseError(whoHolds(dataDir, holder));
+      throw new DataDirectoryInUseError(whoHolds(dataDir, holder), askable(holder));
     setAside(dataDir, holder === 'unreadable' ? `unreadable-${statSync(lock).mtimeMs}` : holder.token);
   }
   removeOldGone(dataDir, now);
 
   return {
+    secret: own.secret,
     announce: (url) => writeHolder(lock, { ...own, url }),
     release: () => {
       const holder = readHolder(lock);
@@ -113,7 +125,7 @@ function renamed(from: string, to: string): boolean {
 function writeHolder(directory: string, holder: Holder): void {
   const file = join(directory, HOLDER_FILE);
   const making = `${file}.making`;
-  writeFileSync(making, `${JSON.stringify(holder, null, 2)}\n`);
+  writeFileSync(making, `${JSON.stringify(holder, null, 2)}\n`, { mode: 0o600 });
   syncPath(making);
   renameSync(making, file);
 }
@@ -127,13 +139,17 @@ function readHolder(lock: string): Holder | 'none' | 'unreadable' {
     throw error;
   }
   try {
-    const { token, pid, processStart, host, since, url } = JSON.parse(text) as Partial<Holder>;
+    const { token, pid, processStart, host, since, url, secret } = JSON.parse(text) as Partial<Holder>;
     if (!token || !pid || processStart === undefined || host === undefined || since === undefined)
       return 'unreadable';
-    return { token, pid, processStart, host, since, url: url ?? '' };
+    return { token, pid, processStart, host, since, url: url ?? '', secret: secret ?? '' };
   } catch {
     return 'unreadable'; // a lock is complete before it is published: only a damaged disk leaves this
   }
+}
+
+function askable({ host, url, secret }: Holder): { url: string; secret: string } | undefined {
+  return host === hostname() && url !== '' && secret !== '' ? { url, secret } : undefined;
 }
 
 /** Of another machine nothing can be known: its lock stands. */

@@ -5,7 +5,7 @@ import { NodeFS } from '@electric-sql/pglite/nodefs';
 import { createPgConfig } from '@electric-sql/pglite/node-postgres';
 import pg from 'pg';
 import { DurableNodeFS, durableStartParams, syncPath, syncTree } from './durable-file-system.ts';
-import { CONNECTION_WAIT_MS, poolFace, type Engine } from './engine.ts';
+import { CONNECTION_WAIT_MS, connectionsOf, poolFace, type Engine } from './engine.ts';
 import { typeParsers } from './type-parsers.ts';
 import { watchedPool } from './watched-pool.ts';
 
@@ -46,6 +46,7 @@ export async function openEmbedded({ dataDir, durability, image }: EmbeddedOptio
   const { pool: watched, stopped, hasStopped } = watchedPool(poolFace(pool));
   return {
     pool: watched,
+    connections: () => connectionsOf(pool),
     stopped,
     close: () => (hasStopped() ? Promise.resolve() : pglite.close()),
     dump: () => pglite.dumpDataDir('none'),

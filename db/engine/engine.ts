@@ -1,9 +1,17 @@
 import type { PostgresPool } from 'kysely';
 import type pg from 'pg';
 
+/** Connections to the database just now, and how many queries wait for one. */
+export interface Connections {
+  open: number;
+  idle: number;
+  waiting: number;
+}
+
 /** A place where SQL runs, whichever PostgreSQL is behind it. */
 export interface Engine {
   pool: PostgresPool;
+  connections: () => Connections;
   /** Never rejects; resolves if the engine stops by itself and answers no more. */
   stopped: Promise<EngineStoppedError>;
   close: () => Promise<void>;
@@ -50,4 +58,8 @@ export function poolFace(pool: pg.Pool): PostgresPool {
     },
     end: () => pool.end(),
   };
+}
+
+export function connectionsOf({ totalCount, idleCount, waitingCount }: pg.Pool): Connections {
+  return { open: totalCount, idle: idleCount, waiting: waitingCount };
 }

@@ -1,5 +1,5 @@
 import pg from 'pg';
-import { CONNECTION_WAIT_MS, poolFace, type Engine } from './engine.ts';
+import { CONNECTION_WAIT_MS, connectionsOf, poolFace, type Engine } from './engine.ts';
 import { typeParsers } from './type-parsers.ts';
 
 /** Opens a PostgreSQL server by its URL. */
@@ -18,5 +18,12 @@ export function openServer(databaseUrl: string): Engine {
       `${JSON.stringify({ level: 'warning', event: 'database-connection-lost', detail: error.message })}\n`,
     );
   });
-  return { pool: poolFace(pool), stopped: new Promise(() => {}), close: () => Promise.resolve() };
+  // Nor may one that is lost between two queries of a transaction: the next of them fails and says so.
+  pool.on('connect', (client) => client.on('error', () => undefined));
+  return {
+    pool: poolFace(pool),
+    connections: () => connectionsOf(pool),
+    stopped: new Promise(() => {}),
+    close: () => Promise.resolve(),
+  };
 }

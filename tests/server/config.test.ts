@@ -12,6 +12,9 @@ describe('the settings', () => {
       signInAlways: false,
       makeOwner: false,
       verify: false,
+      backUpTo: undefined,
+      restoreFrom: undefined,
+      backupDir: join(homedir(), 'poursheet-data', 'backups', 'demo'),
       dataDir: join(homedir(), 'poursheet-data', 'demo'),
       empty: false,
       databaseUrl: undefined,
@@ -24,6 +27,25 @@ describe('the settings', () => {
     expect(readConfig(['--empty'], {})).toMatchObject(own);
     expect(readConfig([], { POURSHEET_EMPTY: '1' })).toMatchObject(own);
     expect(readConfig([], { POURSHEET_EMPTY: '0' })).toMatchObject({ empty: false });
+  });
+
+  it('keep backups beside the records, where they are told to, or not at all', () => {
+    const databaseUrl = 'postgresql://mill@db.example/mill';
+    expect(readConfig(['--data', '/srv/mill'], {})).toMatchObject({ backupDir: '/srv/backups/mill' });
+    expect(readConfig(['--data', '/srv/mill'], { BACKUPS: '/mnt/disk' })).toMatchObject({
+      backupDir: '/mnt/disk',
+    });
+    expect(readConfig(['--backups', 'off'], { BACKUPS: '/mnt/disk' })).toMatchObject({
+      backupDir: undefined,
+    });
+    expect(readConfig(['--database', databaseUrl], {})).toMatchObject({ backupDir: undefined });
+    expect(readConfig(['--database', databaseUrl, '--backups', '/mnt'], {})).toMatchObject({
+      backupDir: '/mnt',
+    });
+    expect(readConfig(['--restore', '~/books.jsonl.gz'], {})).toMatchObject({
+      restoreFrom: join(homedir(), 'books.jsonl.gz'),
+    });
+    expect(() => readConfig(['--backup', ''], {})).toThrow(/--backup is ""; it must be a file/);
   });
 
   it('come from a flag before a variable, and an empty variable is none', () => {

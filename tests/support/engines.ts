@@ -45,12 +45,14 @@ function closingOnce(database: OpenDatabase): OpenDatabase {
   return { ...database, close: () => (closing ??= database.close()) };
 }
 
-async function openInMemory({ migrated = true }: { migrated?: boolean } = {}): Promise<OpenDatabase> {
+/** A fresh embedded database in memory; the caller closes it. */
+export async function openInMemory({ migrated = true }: { migrated?: boolean } = {}): Promise<OpenDatabase> {
   const image = migrated ? new Blob([await readFile(inject('embeddedImage'))]) : undefined;
   return openDatabase({ durability: 'fast', image });
 }
 
-async function openOnServer({ migrated = true }: { migrated?: boolean } = {}): Promise<OpenDatabase> {
+/** A fresh database on the test server; the caller closes it. */
+export async function openOnServer({ migrated = true }: { migrated?: boolean } = {}): Promise<OpenDatabase> {
   const server = inject('testServer');
   if ('missing' in server) throw new Error(server.missing);
   const name = `poursheet_${randomUUID().replaceAll('-', '')}`;

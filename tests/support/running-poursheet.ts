@@ -18,7 +18,8 @@ export interface RunningPoursheet {
 export async function startPoursheet({ empty = false } = {}): Promise<RunningPoursheet> {
   if (!existsSync(server)) throw new Error(`There is no ${server}: run "npm run build" first.`);
   const dataDir = mkdtempSync(join(tmpdir(), 'poursheet-e2e-'));
-  const args = ['--port', '0', '--data', dataDir, ...(empty ? ['--empty'] : [])];
+  const backups = join(dataDir, 'backups');
+  const args = ['--port', '0', '--data', dataDir, '--backups', backups, ...(empty ? ['--empty'] : [])];
   const { DATABASE_URL: _elsewhere, ...env } = process.env;
   const child = watchedChild(fork(server, args, { silent: true, env }));
   const killAtExit = (): void => void child.process.kill('SIGKILL');
