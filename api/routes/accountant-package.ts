@@ -13,8 +13,8 @@ export const accountantPackageRoutes = (deps: Deps) =>
       summary: 'The books of a period: workbook, the same as CSV, and the PDFs of its statements',
       request: {
         query: z.object({
-          from: isoDate.openapi({ description: 'First day' }),
-          to: isoDate.openapi({ description: 'Last day' }),
+          from: isoDate.describe('First day'),
+          to: isoDate.describe('Last day'),
         }),
       },
       responses: file(
