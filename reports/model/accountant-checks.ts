@@ -74,6 +74,9 @@ export function checksTable(input: AccountantInput, tables: readonly AccountantT
     row[sales.columns.findIndex((column) => column.key === key)] ?? '';
   const printed = new Map(books.bookings.map(({ statement }) => [statement.number, statement.brings]));
 
+  // An owner may call several kinds by one name.
+  const charges = accounts.filter(({ group, kind }) => group === 'Charges of buyers' && trial.has(kind));
+
   const checks: Check[] = [
     own('Journal: debits and credits', 'Journal', totals.debit, totals.credit),
     own(
@@ -96,16 +99,14 @@ export function checksTable(input: AccountantInput, tables: readonly AccountantT
       figure: new Dec(amount).toFixed(2),
       ours,
     })),
-    ...accounts
-      .filter(({ group, kind }) => group === 'Charges of buyers' && trial.has(kind))
-      .map(({ kind, name }) =>
-        own(
-          `Deductions: ${name}`,
-          'Deductions, Trial balance',
-          columnSum(table('Deductions'), 'amount_booked', ['kind', name]),
-          moved(kind),
-        ),
+    ...[...new Set(charges.map(({ name }) => name))].map((name) =>
+      own(
+        `Deductions: ${name}`,
+        'Deductions, Trial balance',
+        columnSum(table('Deductions'), 'amount_booked', ['kind', name]),
+        moved(...charges.filter((one) => one.name === name).map(({ kind }) => kind)),
       ),
+    ),
     ...(
       [
         ['royalty', 'royalties-payable'],
