@@ -9,7 +9,9 @@ import { NotFound } from '../../db/queries/changed.ts';
 
 const tags = ['Backups'];
 
-export const backupRoutes = ({ backups }: Deps) =>
+const OVERDUE_MS = 3 * 86_400_000;
+
+export const backupRoutes = ({ backups, now }: Deps) =>
   subApp()
     .openapi(
       createRoute({
@@ -22,10 +24,13 @@ export const backupRoutes = ({ backups }: Deps) =>
       }),
       (c) => {
         const failure = backups?.lastFailure() ?? null;
+        const kept = backups?.kept() ?? [];
+        const [last] = kept;
         return c.json(
           {
             directory: backups?.directory ?? null,
-            backups: backups?.kept().map(shown) ?? [],
+            backups: kept.map(shown),
+            isOverdue: last !== undefined && now().getTime() - last.madeAt.getTime() > OVERDUE_MS,
             lastFailure: failure === null ? null : { at: failure.at.toISOString(), reason: failure.reason },
           },
           200,

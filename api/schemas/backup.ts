@@ -14,6 +14,8 @@ export const backupStatus = z.object({
   directory: z.string().nullable(),
   /** Those that are kept, the latest first. */
   backups: z.array(backup),
+  /** Whether the last good one is older than three days. */
+  isOverdue: z.boolean(),
   /** The last try, where it failed. */
   lastFailure: z.object({ at: z.string(), reason: z.string() }).nullable(),
 });

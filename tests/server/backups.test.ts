@@ -71,9 +71,10 @@ describeOnEveryEngine('the daily backup', (open) => {
     const status = async () =>
       (await (await app.request('/api/backups')).json()) as {
         backups: { file: string; madeAt: string; sizeBytes: number }[];
+        isOverdue: boolean;
         lastFailure: { reason: string } | null;
       };
-    expect(await status()).toEqual({ directory, backups: [], lastFailure: null });
+    expect(await status()).toEqual({ directory, backups: [], isOverdue: false, lastFailure: null });
 
     await backups.makeIfDue();
     await backups.makeIfDue();
@@ -109,6 +110,10 @@ describeOnEveryEngine('the daily backup', (open) => {
     expect((await app.request(`/api/backups/${fileName(new Date(0))}`)).status).toBe(404);
     expect((await app.request('/api/backups/..%2F..%2Fetc%2Fpasswd')).status).toBe(422);
 
+    now = new Date(now.getTime() + 3 * DAY_MS);
+    expect((await status()).isOverdue).toBe(false);
+    now = new Date(now.getTime() + 1);
+    expect((await status()).isOverdue).toBe(true);
     rmSync(directory, { recursive: true });
     writeFileSync(directory, 'a file where the directory should be');
     now = new Date(now.getTime() + DAY_MS);

@@ -72,6 +72,7 @@ function CodesForm(props: { codes: readonly AccountCode[] }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="PUT /account-codes"
         label="Account codes"
         saveLabel="Save the codes"
         onSave={async () => {

@@ -7,8 +7,6 @@ import { DataTable } from '../../parts/data-table.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 
-const OVERDUE_MS = 3 * 86_400_000;
-
 const backupsQuery = queryOptions({
   queryKey: ['backups'],
   queryFn: () => send(api.backups.$get()),
@@ -24,7 +22,6 @@ export function Backups() {
   const [last] = status.backups;
   const size = (bytes: number): string =>
     bytes < 1_000_000 ? `${Math.ceil(bytes / 1000)} kB` : `${(bytes / 1_000_000).toFixed(1)} MB`;
-  const isOverdue = last !== undefined && Date.now() - Date.parse(last.madeAt) > OVERDUE_MS;
 
   async function make(): Promise<void> {
     if (working) return;
@@ -60,7 +57,9 @@ export function Backups() {
         They are kept in <code>{status.directory}</code>, on the same computer: copy one to another place from
         time to time.
       </p>
-      {isOverdue ? <Notice level="warning">The last good backup is more than three days old.</Notice> : null}
+      {status.isOverdue ? (
+        <Notice level="warning">The last good backup is more than three days old.</Notice>
+      ) : null}
       {status.lastFailure === null ? null : (
         <Notice level="warning">
           The last try, {format.dateTime(new Date(status.lastFailure.at))}, failed:{' '}

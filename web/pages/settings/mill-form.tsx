@@ -36,6 +36,7 @@ export function MillForm(props: { mill: Mill }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="PUT /mill"
         draft={draft}
         label="Settings of the mill"
         saveLabel="Save the settings"

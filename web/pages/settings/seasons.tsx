@@ -86,6 +86,7 @@ function SeasonForm(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /seasons"
         draft={draft}
         label={saveLabel}
         saveLabel={saveLabel}
