@@ -33,6 +33,8 @@ export interface BatchFacts {
   scales: MillScales;
   currency: string;
   rates: readonly DatedRate[];
+  /** Whether bases of forecasts that were not kept are worked anew. */
+  workBases: boolean;
 }
 
 interface Settled {
@@ -115,7 +117,7 @@ export async function monthBatches(db: Kysely<Database>, facts: BatchFacts): Pro
     status === 'done' && finishedOn !== null && finishedOn >= from && finishedOn <= to;
   const told = facts.batches.filter((batch) => isDone(batch) || issuedOf.has(batch.id));
   const ids = told.map(({ id }) => id);
-  const forecasts = await batchForecasts(db, ids);
+  const forecasts = await batchForecasts(db, ids, facts);
   const products = await productsOfBatches(db, ids);
   const statements = await statementsOfBatches(db, ids, to);
   return told.map((batch) => {

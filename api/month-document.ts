@@ -13,12 +13,13 @@ import type { Metal } from './calc/evidence/lot-evidence.ts';
 import { addDays } from './calc/calendar.ts';
 import { booksByMonth, daysOf, type MonthBooks } from './month-books.ts';
 import { forecastLossG, monthBatches } from './month-batches.ts';
-import { bookBatchesNamed } from '../db/queries/book-batches.ts';
+import { bookBatchesNamed, firstCostDay } from '../db/queries/book-batches.ts';
 import { bookRecords } from '../db/queries/book-records.ts';
 import { frozenReport } from '../db/queries/closed-months.ts';
 import { keptGrades, measuredGrade } from '../db/queries/kept-grades.ts';
 import { findMill } from '../db/queries/mill.ts';
 import { lotsOfDays, millMovements, millStateOn } from '../db/queries/mill-state.ts';
+import { stocksBefore } from '../db/queries/month-states.ts';
 import { movementCosts, stockLedgers } from '../db/queries/stock-ledgers.ts';
 import { listSupplies } from '../db/queries/supplies.ts';
 import { amountsByMonth } from '../reports/charts/amounts-by-month.ts';
@@ -73,6 +74,7 @@ export async function openMonthReport(
     scales: mill,
     currency: mill.currency,
     rates: records.rates,
+    workBases: true,
   });
   const begun = [...months].findIndex(([name, { entries }]) => entries.length > 0 || name === month);
   const byMonth = [...months].slice(begun).map(([name, books]) => {
@@ -176,7 +178,9 @@ async function settledEarlier(db: Kysely<Database>, records: BookRecords) {
   const ids = [...new Set(records.statements.map(({ batchId }) => batchId))].filter((id) => !known.has(id));
   if (ids.length === 0) return [];
   const supplies = await listSupplies(db);
-  const costs = await movementCosts(db, { supplies, millCurrency: records.currency }, { upTo: records.to });
+  const books = { supplies, millCurrency: records.currency };
+  const from = await stocksBefore(db, books, await firstCostDay(db, ids));
+  const costs = await movementCosts(db, books, { from, upTo: records.to });
   return bookBatchesNamed(db, ids, { supplies, costs });
 }
 
@@ -218,7 +222,9 @@ function payableFracs(statements: readonly BookStatement[], metal: Metal): Metal
 /** Supplies in stock at the end of a day, at their moving average. */
 async function suppliesOn(db: Kysely<Database>, on: string, millCurrency: string): Promise<MonthSupply[]> {
   const supplies = await listSupplies(db);
-  const { ledgers } = await stockLedgers(db, { supplies, millCurrency }, { upTo: on });
+  const books = { supplies, millCurrency };
+  const from = await stocksBefore(db, books, on);
+  const { ledgers } = await stockLedgers(db, books, { from, upTo: on });
   return [...ledgers.values()].flatMap(({ supply, closing }) =>
     closing === null
       ? []

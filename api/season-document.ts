@@ -3,8 +3,10 @@ import { sumOf, Dec } from './calc/money.ts';
 import type { Summary } from './calc/evidence/summary.ts';
 import type { Finding } from './calc/finding.ts';
 import type { Batch } from './schemas/batch.ts';
+import type { Lot } from './schemas/lot.ts';
+import { seasonDepth } from './season-depth.ts';
 import { listBatches } from '../db/queries/batches.ts';
-import { keptGrades } from '../db/queries/kept-grades.ts';
+import { keptGrades, type KeptGrade } from '../db/queries/kept-grades.ts';
 import { listLots } from '../db/queries/lots.ts';
 import { findMill, findSeason } from '../db/queries/mill.ts';
 import { listIssued } from '../db/queries/statements.ts';
@@ -29,7 +31,12 @@ async function seasonLots(
   db: Kysely<Database>,
   seasonId: string,
   withinMs: number | undefined,
-): Promise<{ lots: SeasonLot[]; findings: Finding[] }> {
+): Promise<{
+  records: Lot[];
+  grades: ReadonlyMap<string, KeptGrade>;
+  lots: SeasonLot[];
+  findings: Finding[];
+}> {
   const lots = await listLots(db, seasonId);
   const { grades, pending } = await keptGrades(
     db,
@@ -39,6 +46,8 @@ async function seasonLots(
   const range = (grade: Summary | null | undefined) =>
     grade ? { p10: grade.p10, p50: grade.p50, p90: grade.p90 } : null;
   return {
+    records: lots,
+    grades,
     lots: lots.map((lot) => ({
       code: lot.code,
       description: lot.description,
@@ -137,7 +146,7 @@ export async function seasonDocument(
   const batches = (await listBatches(db, { seasonId })).filter((batch) => batch.status !== 'cancelled');
   const statements = await listIssued(db, seasonId);
   const { costs, findings } = seasonCosts(batches, await listSupplies(db));
-  const { lots, findings: ofGrades } = await seasonLots(db, seasonId, withinMs);
+  const { records, grades, lots, findings: ofGrades } = await seasonLots(db, seasonId, withinMs);
   return seasonReport({
     season,
     millName: mill.name,
@@ -145,6 +154,7 @@ export async function seasonDocument(
     currency: mill.currency,
     moneyDecimals: 2,
     lots,
+    depth: await seasonDepth(db, { mill, season, asOf, batches, lots: records, grades }),
     batches: batches.map(seasonBatch),
     settlements: statements.map((statement) => ({
       number: statement.number ?? '',

@@ -35,10 +35,14 @@ function basisFrom(
   return basis;
 }
 
-/** The frozen forecasts of some batches, with what they took of grade, recovery and price. */
+/**
+ * The frozen forecasts of some batches, with what they took of grade, recovery and price. Bases that were not kept are
+ * worked from the frozen facts only where they are asked for: that takes long for many batches.
+ */
 export async function batchForecasts(
   db: Kysely<Database>,
   ids: readonly string[],
+  { workBases }: { workBases: boolean },
 ): Promise<Map<string, BatchForecast>> {
   if (ids.length === 0) return new Map();
   const rows = await db
@@ -49,10 +53,12 @@ export async function batchForecasts(
       sql<Batch['forecast']>`forecast -> 'shown'`.as('shown'),
       sql<ForecastBasis | null>`forecast -> 'basis'`.as('basis'),
       sql<{
-        facts: DecisionFacts;
+        facts?: DecisionFacts;
         assumptions: Assumptions;
         dryMassKg: string;
-      } | null>`case when forecast -> 'basis' is null then forecast -> 'workedFrom' end`.as('workedFrom'),
+      } | null>`case when ${workBases} and forecast -> 'basis' is null then forecast -> 'workedFrom' end`.as(
+        'workedFrom',
+      ),
       sql<string>`md5(forecast ->> 'shown')`.as('digest'),
     ])
     .where('id', '=', sql<string>`any(${ids}::uuid[])`)
@@ -64,9 +70,9 @@ export async function batchForecasts(
         shown,
         basis:
           basis ??
-          (workedFrom === null
+          (workedFrom?.facts === undefined
             ? { Au: null, Ag: null }
-            : basisFrom(`${id} ${digest}`, workedFrom, treatmentId)),
+            : basisFrom(`${id} ${digest}`, { ...workedFrom, facts: workedFrom.facts }, treatmentId)),
       },
     ]),
   );

@@ -1,5 +1,6 @@
 import type { Finding } from '../../api/calc/finding.ts';
 import type { Scene } from '../charts/scene.ts';
+import type { SeasonDepth } from './season-depth-input.ts';
 import type { StatementStage } from './statement-input.ts';
 
 /** 10th, 50th and 90th percentile of a forecast frozen when its batch was planned. */
@@ -58,6 +59,8 @@ export interface SeasonReportInput {
   lots: SeasonLot[];
   batches: SeasonBatch[];
   settlements: SeasonSettlement[];
+  /** Null before the season begins. */
+  depth: SeasonDepth | null;
   /** Decimal texts in the season's currency, positive. */
   costs: { kind: string; amount: string }[];
   charts: { scene: Scene; narrow?: Scene }[];

@@ -5,6 +5,7 @@ import { findingNotices, notice } from './notices.ts';
 import type { Block, Report } from './report.ts';
 import type { SeasonReportInput } from './season-input.ts';
 import { costTable, resultTable, seasonResult, settlementTable } from './season-money-tables.ts';
+import { seasonDepthBlocks } from './season-depth.ts';
 import { seasonTitle } from './season-title.ts';
 import { lotTable, metalTable, standing, valueTable } from './season-tables.ts';
 
@@ -37,6 +38,7 @@ export function seasonReport(input: SeasonReportInput): Report {
         kind: 'paragraph',
         text: 'A forecast is frozen when its batch is planned. Its medians are not added up, because the median of a sum is not the sum of the medians. Of ten actual values eight should lie within their range.',
       },
+      ...(input.depth === null ? [] : seasonDepthBlocks(input.depth)),
       { kind: 'heading', text: 'Statements and costs' },
       settlementTable(input),
       costTable(input),

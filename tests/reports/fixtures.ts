@@ -242,6 +242,7 @@ export function seasonInput(over: Partial<SeasonReportInput> = {}): SeasonReport
     asOf: '2026-08-31',
     currency: 'USD',
     moneyDecimals: 2,
+    depth: null,
     lots: [
       {
         code: 'L-01',
