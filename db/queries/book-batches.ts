@@ -120,3 +120,13 @@ async function withCosts(
     ),
   }));
 }
+
+/** The first day on which the costs of some batches count; empty where there are none. */
+export async function firstCostDay(db: Kysely<Database>, ids: readonly string[]): Promise<string> {
+  const row = await db
+    .selectFrom('batch')
+    .select(sql<string | null>`min(${batchCostOn})`.as('day'))
+    .where('id', '=', sql<string>`any(${ids}::uuid[])`)
+    .executeTakeFirstOrThrow();
+  return row.day ?? '';
+}
