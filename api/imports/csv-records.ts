@@ -22,6 +22,8 @@ export interface ReadingFault {
 const SLICE_BYTES = 256 * 1024;
 const LONGEST_ROW = 100_000;
 const MOST_CELLS = 400;
+/** Rows without anything in them are left out, but reading millions of them would keep everybody waiting. */
+const MOST_EMPTY_ROWS = 50_000;
 
 const whatIsWrong: Record<string, string> = {
   CSV_QUOTE_NOT_CLOSED: 'A quotation mark is opened in this row and never closed.',
@@ -53,6 +55,7 @@ export async function csvRecords({
   const records: CsvRecord[] = [];
   let row = start.headerRow;
   let rowBegins = 0;
+  let emptyRows = 0;
   let tooManyCells: string | undefined;
 
   const parser = parse({
@@ -67,6 +70,12 @@ export async function csvRecords({
         throw new Error(tooManyCells);
       }
       if (cells.some((cell) => cell !== '')) records.push({ row, cells });
+      else emptyRows += 1;
+      if (emptyRows > MOST_EMPTY_ROWS)
+        throw new Problem(
+          'validation',
+          `The file has more than ${MOST_EMPTY_ROWS} empty rows. Remove them and choose the file again.`,
+        );
       if (records.length > MOST_IMPORT_ROWS + 1)
         throw new Problem(
           'validation',

@@ -9,6 +9,8 @@ const OTHER_FORMATS: { begins: number[]; sentence: string }[] = [
     begins: [0x50, 0x4b, 0x03, 0x04],
     sentence: `The file is a spreadsheet workbook or an archive, not CSV. ${SAVE_AS}`,
   },
+  { begins: [0x50, 0x4b, 0x05, 0x06], sentence: `The file is an empty archive, not CSV. ${SAVE_AS}` },
+  { begins: [0x1f, 0x8b], sentence: 'The file is packed, not CSV. Unpack it and choose the file within.' },
   {
     begins: [0xd0, 0xcf, 0x11, 0xe0],
     sentence: `The file is an old spreadsheet workbook, not CSV. ${SAVE_AS}`,
