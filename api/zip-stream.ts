@@ -1,4 +1,4 @@
-import { Zip, ZipPassThrough } from 'fflate';
+import { Zip, ZipDeflate, ZipPassThrough } from 'fflate';
 
 export interface ZipEntry {
   name: string;
@@ -8,8 +8,9 @@ export interface ZipEntry {
 }
 
 /**
- * Packs files one after the other as they are made and asked for, so that only one is held at a time. They are
- * not compressed: a PDF is already. Where the reader goes away no further file is made; where a file cannot be
+ * Packs files one after the other as they are made and asked for, so that only one is held at a time. A PDF is
+ * compressed already and stays as it is; all else is compressed, a workbook too: it is an archive itself, and whoever
+ * reads ours as it arrives would take its files for ours. Where the reader goes away no further file is made; where a file cannot be
  * made `onFault` is told and the stream breaks off, so that no half archive passes for a whole one.
  */
 export function zipStream(
@@ -47,7 +48,7 @@ export function zipStream(
 }
 
 function addFile(zip: Zip, { name, bytes, day }: ZipEntry): void {
-  const file = new ZipPassThrough(name);
+  const file = name.endsWith('.pdf') ? new ZipPassThrough(name) : new ZipDeflate(name, { level: 6 });
   // An archive keeps local time: at noon the day is the same everywhere.
   file.mtime = new Date(`${day}T12:00:00`);
   zip.add(file);

@@ -1,4 +1,4 @@
-import { crc32 } from 'node:zlib';
+import { crc32, inflateRawSync } from 'node:zlib';
 
 export interface ZippedFile {
   name: string;
@@ -10,7 +10,7 @@ export interface ZippedFile {
 /**
  * The files of an archive by its central directory, read apart from the library that wrote it
  * (PKWARE, APPNOTE.TXT, .ZIP File Format Specification 6.3.10, 4.3.6 to 4.3.16). Throws where a signature, a
- * size or a checksum is not what it must be. Only stored files, as ours are.
+ * size or a checksum is not what it must be. Files are stored or deflated, as ours are.
  */
 export function filesInZip(archive: Buffer): ZippedFile[] {
   const end = archive.lastIndexOf(Buffer.from('PK\x05\x06', 'latin1'));
@@ -33,8 +33,10 @@ export function filesInZip(archive: Buffer): ZippedFile[] {
 
     expectSignature(archive, local, 'PK\x03\x04');
     const from = local + 30 + archive.readUInt16LE(local + 26) + archive.readUInt16LE(local + 28);
-    const bytes = archive.subarray(from, from + (packed ?? 0));
-    if (method !== 0 || packed !== size) throw new Error(`${name} is not stored as it is.`);
+    const kept = archive.subarray(from, from + (packed ?? 0));
+    if (method !== 0 && method !== 8) throw new Error(`${name} is kept in a way that ours are not.`);
+    const bytes = method === 0 ? kept : inflateRawSync(kept);
+    if (bytes.length !== size) throw new Error(`${name} has not the size that the archive says.`);
     if (crc32(bytes) !== checksum) throw new Error(`${name} has not the checksum that the archive says.`);
     const two = (value: number): string => String(value).padStart(2, '0');
     return { name, bytes, day: `${1980 + (date >> 9)}-${two((date >> 5) & 15)}-${two(date & 31)}` };

@@ -1,4 +1,4 @@
-import { Unzip } from 'fflate';
+import { Unzip, UnzipInflate } from 'fflate';
 import { ApiProblem, noAnswer, problemOf } from '../../api.ts';
 
 export interface Archive {
@@ -35,6 +35,7 @@ export function fileCounter(onFile: (count: number) => void): (chunk: Uint8Array
     count += 1;
     onFile(count);
   });
+  unzip.register(UnzipInflate);
   return (chunk) => unzip.push(chunk);
 }
 
