@@ -36,8 +36,8 @@ export function AccountantPackage(props: { season: Season }) {
       <p>
         One archive with a workbook (XLSX), the same tables as CSV, and the PDFs of the statements: sales with
         their adjustments, deductions, royalties and taxes, purchases, stocks, receivables, and a journal with{' '}
-        <Link to="/settings/accounts">your account codes</Link>. The last sheet holds every total against the
-        statements.
+        <Link to="/settings/accounts">your account codes</Link>. The sheet Checks holds every total against
+        the statements.
       </p>
       <Fieldset legend="Which days">
         <ChoiceField
