@@ -11,7 +11,9 @@ import { benchFolder, hasTaskset, onOneCore, type Section } from './section.ts';
 const SECTIONS: Record<string, () => Promise<Section>> = {
   Decision: async () => (await import('./decision-section.ts')).decisionSection,
   'Grade and recovery': async () => (await import('./inference-section.ts')).inferenceSection,
+  Load: async () => (await import('./load-section.ts')).loadSection,
   Settlement: async () => (await import('./settlement-section.ts')).settlementSection,
+  'Ten seasons': async () => (await import('./ten-seasons-section.ts')).tenSeasonsSection,
 };
 
 async function sectionNamed(asked: string): Promise<Section> {

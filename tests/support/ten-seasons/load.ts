@@ -1,4 +1,4 @@
-import type { Kysely } from 'kysely';
+import { sql, type Kysely } from 'kysely';
 import { seasonRows, SEASON_SIZE, type SeasonRows, type Shared } from './records.ts';
 import { inventedQuotations } from '../../../api/demo/invented-quotations.ts';
 import { settle } from '../../../api/calc/settlement/settle.ts';
@@ -27,7 +27,7 @@ export async function loadSeasons(
  * chain takes ever longer the more a single transaction writes.
  */
 async function insert(db: Kysely<Database>, rows: SeasonRows): Promise<void> {
-  for (const [table, all] of Object.entries(rows) as [keyof Database, never[]][])
+  for (const [table, all] of Object.entries(rows) as [keyof Database, never[]][]) {
     for (let from = 0; from < all.length; from += ROWS_AT_ONCE)
       await inTransaction(db, async (trx) => {
         await trx
@@ -35,6 +35,9 @@ async function insert(db: Kysely<Database>, rows: SeasonRows): Promise<void> {
           .values(all.slice(from, from + ROWS_AT_ONCE))
           .execute();
       });
+    // What triggers have planned for an empty table is slow on a full one; this has them plan anew.
+    await sql`analyze ${sql.table(table)}`.execute(db);
+  }
 }
 
 /** What the invented seasons lean on, out of the demo: its supplies, treatments, refiner and one final statement. */
