@@ -11,6 +11,10 @@ interface DatabaseError extends Error {
   constraint?: string;
 }
 
+/** What the client says of a connection that broke under a question, or before it was asked. */
+const CONNECTION_LOST =
+  /^(Connection terminated|Client (has encountered a connection error|was closed) and is not queryable)/;
+
 const networkCodes = [
   'ECONNREFUSED',
   'ECONNRESET',
@@ -28,7 +32,7 @@ export function problemFromDatabaseError(error: unknown): Problem | undefined {
   if (error instanceof EngineStoppedError)
     return unavailable('The database has stopped and the program must be started again.', error);
   if (!(error instanceof Error)) return undefined;
-  if (error.message.startsWith('Connection terminated'))
+  if (CONNECTION_LOST.test(error.message))
     return unavailable('The connection to the database was lost. Look whether the change was made.', error);
   const { code } = error as Partial<DatabaseError>;
   if (typeof code !== 'string') return undefined;

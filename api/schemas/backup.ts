@@ -7,8 +7,6 @@ export const backup = z.object({
   sizeBytes: z.int(),
 });
 
-export type Backup = z.infer<typeof backup>;
-
 export const backupStatus = z.object({
   /** Where they are kept; null where this program was told to keep none. */
   directory: z.string().nullable(),
