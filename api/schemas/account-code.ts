@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { accountKindNames } from '../calc/books/account-kinds.ts';
-import { name } from './fields.ts';
+import { MOST_VERSIONS, name } from './fields.ts';
 
 const kind = z.enum(accountKindNames);
 const accountFields = z.object({
@@ -9,7 +9,7 @@ const accountFields = z.object({
   code: name(40),
   name: name(120),
   /** 0 while the suggestion stands unchanged. */
-  version: z.int().min(0),
+  version: z.int().min(0).max(MOST_VERSIONS),
 });
 export const accountCode = accountFields.extend({
   group: z.string(),

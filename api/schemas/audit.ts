@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { id, isoDate } from './fields.ts';
+import { id, isoDate, text } from './fields.ts';
 
 /** One field of a record, before and after; null where it was not there. */
 export const changedField = z.object({
@@ -49,7 +49,7 @@ export const changeList = z.object({
 
 export const auditQuery = z.object({
   record: id.optional(),
-  actor: z.string().max(120).optional(),
+  actor: text(120).optional(),
   from: isoDate.optional(),
   to: isoDate.optional(),
   before: z

@@ -3,17 +3,37 @@ import { z } from 'zod';
 /** Sizes beyond which a number is a slip of the keyboard, not a small mill's figure. */
 const LARGEST_MASS_KG = 10_000_000;
 
+/** More than the database counts. */
+export const MOST_VERSIONS = 2_147_483_647;
+
 export const id = z.uuid({ error: 'must be the id of a record' });
 
 export const isoDate = z.iso
   .date({ error: 'must be a date as YYYY-MM-DD' })
   .refine((text) => text >= '1900-01-01' && text <= '2199-12-31', 'must be a date between 1900 and 2199');
 
+/**
+ * Characters that no page, file or database takes: control characters but tab and line ends, halves of a
+ * character, and those that are none. What is left XML can hold too (W3C, Extensible Markup Language 1.0, 2.2).
+ */
+const NO_CHARACTER = /[^\P{Cc}\t\n\r]|[\p{Cs}\ufffe\uffff]/u;
+export const hasOnlyCharacters = (typed: string): boolean => !NO_CHARACTER.test(typed);
+export const ONLY_CHARACTERS = 'must hold no control characters';
+
 export const text = (longest: number) =>
-  z.string().trim().max(longest, `must be at most ${longest} characters`);
+  z
+    .string()
+    .trim()
+    .max(longest, `must be at most ${longest} characters`)
+    .refine(hasOnlyCharacters, ONLY_CHARACTERS);
 
 export const name = (longest = 120) =>
-  z.string().trim().min(1, 'must not be empty').max(longest, `must be at most ${longest} characters`);
+  z
+    .string()
+    .trim()
+    .min(1, 'must not be empty')
+    .max(longest, `must be at most ${longest} characters`)
+    .refine(hasOnlyCharacters, ONLY_CHARACTERS);
 
 /**
  * A decimal as text, kept exactly as typed: money, prices, booked masses.
@@ -66,4 +86,4 @@ export const element = z
   .regex(/^[A-Z][a-z]?$/, 'must be the symbol of a chemical element, such as Au, Ag or As');
 
 /** The version of the record that the change was made on; the change is refused if it has moved on. */
-export const version = z.int().min(1);
+export const version = z.int().min(1).max(MOST_VERSIONS);

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { name } from './fields.ts';
 
 export const importKinds = ['lots', 'test-smelts', 'quotations', 'days'] as const;
 export const importKind = z.enum(importKinds);
@@ -94,8 +95,4 @@ export type PreviewLine = z.infer<typeof previewLine>;
 export const importLine = z.union([progressLine, problemLine, z.strictObject({ result: importedFile })]);
 export type ImportLine = z.infer<typeof importLine>;
 
-export const importFileName = z
-  .string()
-  .trim()
-  .min(1, 'must not be empty')
-  .max(255, 'must be at most 255 characters');
+export const importFileName = name(255);

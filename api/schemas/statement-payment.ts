@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { currency, decimal, id, isoDate } from './fields.ts';
+import { currency, decimal, id, isoDate, text } from './fields.ts';
 
 const paid = decimal({ above: 0, max: 999_999_999_999 });
 
@@ -10,7 +10,7 @@ export const newStatementPayment = z.object({
   currency,
   /** What it settles in the statement's currency; null where it is paid in that. */
   countsAs: paid.nullable().default(null),
-  reference: z.string().trim().max(200).default(''),
+  reference: text(200).default(''),
 });
 export type NewStatementPayment = z.infer<typeof newStatementPayment>;
 

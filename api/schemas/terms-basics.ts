@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { isIsoDate } from '../calc/calendar.ts';
 import { isDecimalText } from '../calc/money.ts';
+import { hasOnlyCharacters, ONLY_CHARACTERS } from './fields.ts';
 
 export const decimal = z
   .string()
@@ -22,7 +23,7 @@ export const date = z
   .string()
   .refine((text) => isIsoDate(text), 'Write the date as year-month-day.')
   .meta({ pattern: String.raw`^\d{4}-\d{2}-\d{2}$`, description: 'A day, as year-month-day.' });
-export const name = z.string().trim().min(1).max(200);
+export const name = z.string().trim().min(1).max(200).refine(hasOnlyCharacters, ONLY_CHARACTERS);
 export const element = z.string().regex(/^[A-Z][A-Za-z0-9]{0,19}$/, 'A chemical symbol such as Au or SiO2.');
 export const days = z.int().min(-400).max(400);
 

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { id, isoDate, name } from './fields.ts';
+import { id, isoDate, name, version } from './fields.ts';
 import { termsSchema } from './terms.ts';
 
 const termsFields = z.object({
@@ -16,7 +16,7 @@ const order = { path: ['validTo'], error: 'must not be before the first day of v
 export const newTerms = termsFields.refine(inOrder, order);
 
 /** A change of terms is a new version; the old one stays as it was, for what was settled under it. */
-export const nextTerms = termsFields.extend({ afterVersionNumber: z.int().min(1) }).refine(inOrder, order);
+export const nextTerms = termsFields.extend({ afterVersionNumber: version }).refine(inOrder, order);
 
 export const termsRecord = termsFields.extend({
   id,
