@@ -4,7 +4,7 @@ import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { ApiProblem, signedOut } from './api.ts';
 import { millQuery } from './lib/mill.ts';
 import { OwnerProvider, plainChoices } from './lib/owner.ts';
-import { ActorProvider, sessionQuery } from './lib/session.ts';
+import { ActorProvider, ClosedProvider, sessionQuery } from './lib/session.ts';
 import type { Actor } from './lib/session.ts';
 import { CustomerPage } from './pages/accounts/customer-page.tsx';
 import { SignInPage } from './pages/sign-in/sign-in-page.tsx';
@@ -35,7 +35,7 @@ export function App() {
         {path === '/set-password' ? <Outlet /> : <SignInPage />}
       </Shell>
     );
-  return <Books actor={session.actor} path={path} />;
+  return <Books actor={session.actor} closed={session.closed} path={path} />;
 }
 
 /** What customers have beside their lots and statements. */
@@ -45,23 +45,25 @@ const forCustomers = ['/account', '/set-password'];
  * Pages wait for the mill's settings, because no figure may be shown, and none typed, in units that turn out to be
  * others.
  */
-function Books(props: { actor: Actor; path: string }) {
-  const { actor, path } = props;
+function Books(props: { actor: Actor; closed: readonly string[]; path: string }) {
+  const { actor, closed, path } = props;
   const { data: mill, error, refetch } = useQuery({ ...millQuery, throwOnError: false });
   const choices = useMemo(() => mill ?? plainChoices, [mill]);
   return (
     <ActorProvider value={actor}>
-      <OwnerProvider value={choices}>
-        <Shell millName={mill?.name ?? null} isDemo={mill?.isDemo === true} actor={actor}>
-          {mill === undefined ? (
-            <Opening error={error} again={() => void refetch()} />
-          ) : actor.role === 'customer' && !forCustomers.includes(path) ? (
-            <CustomerPage />
-          ) : (
-            <Outlet />
-          )}
-        </Shell>
-      </OwnerProvider>
+      <ClosedProvider value={closed}>
+        <OwnerProvider value={choices}>
+          <Shell millName={mill?.name ?? null} isDemo={mill?.isDemo === true} actor={actor}>
+            {mill === undefined ? (
+              <Opening error={error} again={() => void refetch()} />
+            ) : actor.role === 'customer' && !forCustomers.includes(path) ? (
+              <CustomerPage />
+            ) : (
+              <Outlet />
+            )}
+          </Shell>
+        </OwnerProvider>
+      </ClosedProvider>
     </ActorProvider>
   );
 }

@@ -44,6 +44,7 @@ export function gate(
   let known: ReadonlyMap<string, readonly string[]> | undefined;
   return async (c, next) => {
     known ??= endpoints();
+    c.set('grants', known);
     const served = matchedRoutes(c)
       .filter(({ method, path }) => method !== 'ALL' && path.startsWith('/api'))
       .map(({ method, path }) => ({ path, key: endpointKey(method, path) }));

@@ -29,6 +29,13 @@ export function verdict(
   return grants.includes('customer:own-list') ? 'own-list' : 'no';
 }
 
+/** The changes that are closed to a role, as a page names them: `PUT /mill`. */
+export function closedChanges(known: ReadonlyMap<string, readonly string[]>, role: Role): string[] {
+  return [...known].flatMap(([key, grants]) =>
+    key.startsWith('GET ') || verdict(grants, role) !== 'no' ? [] : [key.replace(' /api', ' ')],
+  );
+}
+
 interface Described {
   method: string;
   path: string;

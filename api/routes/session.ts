@@ -3,6 +3,7 @@ import type { Context } from 'hono';
 import { allow, answers, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
 import { actorIfAny, actorOf, type Actor } from '../accounts/actor.ts';
 import { changePassword, choosePassword } from '../accounts/new-password.ts';
+import { closedChanges } from '../accounts/grants.ts';
 import { createPasswords } from '../accounts/passwords.ts';
 import { confirmCodes, offerCodes, stopCodes } from '../accounts/second-factor.ts';
 import { clientAddress, dropSessionCookie, putSessionCookie } from '../accounts/session-cookie.ts';
@@ -35,11 +36,15 @@ export const sessionRoutes = (plainDeps: Deps) => {
   const deps = { ...plainDeps, passwords: plainDeps.passwords ?? createPasswords() };
   const { db, now } = deps;
 
-  const told = async (actor: Actor | undefined): Promise<schemas.Session> => ({
+  const told = async (c: Context, actor: Actor | undefined): Promise<schemas.Session> => ({
     actor:
       actor === undefined
         ? null
         : { accountId: actor.accountId, name: actor.name, role: actor.role, hasCodes: actor.hasCodes },
+    closed:
+      actor === undefined
+        ? []
+        : closedChanges(c.get('grants') as ReadonlyMap<string, readonly string[]>, actor.role),
     accountsInUse: deps.signInAlways === true || (await ownerCanSignIn(db)),
   });
 
@@ -53,7 +58,7 @@ export const sessionRoutes = (plainDeps: Deps) => {
         summary: 'Who is signed in',
         responses: answers(schemas.session, 'Who it is, or nobody'),
       }),
-      async (c) => c.json(await told(actorIfAny(c)), 200),
+      async (c) => c.json(await told(c, actorIfAny(c)), 200),
     )
     .openapi(
       createRoute({
@@ -74,7 +79,7 @@ export const sessionRoutes = (plainDeps: Deps) => {
         putSessionCookie(c, token, SESSION_DAYS * 86_400);
         const { id, name, role, counterpartyId } = account;
         const hasCodes = account.codeSecret !== null;
-        return c.json(await told({ accountId: id, name, role, counterpartyId, sessionId, hasCodes }), 200);
+        return c.json(await told(c, { accountId: id, name, role, counterpartyId, sessionId, hasCodes }), 200);
       },
     )
     .openapi(

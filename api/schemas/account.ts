@@ -77,6 +77,8 @@ export const session = z.object({
   actor: z.object({ accountId: id.nullable(), name: z.string(), role, hasCodes: z.boolean() }).nullable(),
   /** False on the owner's own machine while there are no accounts: nobody has to sign in. */
   accountsInUse: z.boolean(),
+  /** The changes that are closed to whoever it is, such as `PUT /mill`: pages offer none of them. */
+  closed: z.array(z.string()),
 });
 export type Session = z.infer<typeof session>;
 

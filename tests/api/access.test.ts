@@ -1,5 +1,7 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { beforeAll, expect, it } from 'vitest';
-import { GRANTS_FIELD, verdict } from '../../api/accounts/grants.ts';
+import { endpointKey, GRANTS_FIELD, verdict } from '../../api/accounts/grants.ts';
 import { roles, type Role } from '../../api/schemas/account.ts';
 import { account, appWithAccounts, signedIn, visitor, type Visitor } from '../support/accounts.ts';
 import { describeOnEveryEngine } from '../support/engines.ts';
@@ -13,6 +15,15 @@ interface Operation {
 }
 
 const NOWHERE = '00000000-0000-4000-8000-000000000000';
+
+/** What the forms and buttons of the pages say that they send. */
+function sendsInPages(): string[] {
+  const pages = join(import.meta.dirname, '../../web/pages');
+  return readdirSync(pages, { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.tsx'))
+    .flatMap((name) => [...readFileSync(join(pages, name), 'utf8').matchAll(/ sends="([^"]+)"/g)])
+    .map(([, change = '']) => change);
+}
 
 /** Answers of the gate; whatever else comes back was let through to the endpoint. */
 async function isRefused(response: Response): Promise<'not-signed-in' | 'not-allowed' | undefined> {
@@ -123,6 +134,19 @@ describeOnEveryEngine('who may use an endpoint', (open) => {
         ),
       ),
     ).toEqual([]);
+  });
+
+  it('tells each role which changes are closed to it, in the words that the pages name them by', async () => {
+    const named = sendsInPages();
+    expect(named.length).toBeGreaterThan(60);
+    const changes = operations.filter(({ method }) => method !== 'GET');
+    const keyOf = ({ method, path }: Operation) => endpointKey(method, path).replace(/\/$/, '');
+    expect(named.filter((name) => !changes.some((one) => keyOf(one) === name))).toEqual([]);
+    for (const [role, person] of people) {
+      const { closed } = (await (await person.send('GET', '/session')).json()) as { closed: string[] };
+      const expected = changes.filter(({ grants = [] }) => verdict(grants, role) === 'no').map(keyOf);
+      expect(closed.toSorted(), role).toEqual(expected.toSorted());
+    }
   });
 
   it('gives a customer their own records, and of others not even that they are there', async () => {

@@ -20,6 +20,7 @@ describeOnEveryEngine('signing in', (open) => {
     expect(await bodyOf(await stranger.send('GET', '/session'))).toEqual({
       actor: { accountId: null, name: 'Owner', role: 'owner', hasCodes: false },
       accountsInUse: false,
+      closed: [],
     });
     expect((await stranger.send('GET', '/lots')).status).toBe(200);
     // Passed on by a proxy it may come from anywhere.
@@ -28,7 +29,11 @@ describeOnEveryEngine('signing in', (open) => {
     ).toBe(401);
     const reached = visitor(make(true));
     expect((await reached.send('GET', '/lots')).status).toBe(401);
-    expect(await bodyOf(await reached.send('GET', '/session'))).toEqual({ actor: null, accountsInUse: true });
+    expect(await bodyOf(await reached.send('GET', '/session'))).toEqual({
+      actor: null,
+      accountsInUse: true,
+      closed: [],
+    });
 
     // An account that nobody can come in with yet locks nobody out.
     const made = await bodyOf(await stranger.send('POST', '/accounts', { name: 'Ann', role: 'owner' }));

@@ -95,13 +95,43 @@ describeWithPoursheet('letting others in', { empty: false }, (mill) => {
     expect(await textOf(contents)).toContain('Bob, operator');
     for (const closed of ['Accounts', 'Import'])
       expect(await contents.getByRole('link', { name: closed, exact: true }).count()).toBe(0);
-    await page.goto('/counterparties/new');
-    await arrivedAt(page, 'New counterparty');
-    await fillIn(page, { Name: 'Bob’s friend' });
-    await press(page, 'Enter this counterparty');
+    // What is closed says so in place of its button, and leads to no refusal.
+    const closed = 'Your account sees this and cannot save it.';
+    for (const [address, title, button] of [
+      ['/counterparties/new', 'New counterparty', 'Enter this counterparty'],
+      ['/treatments/new', 'New treatment', 'Enter this treatment'],
+    ] as const) {
+      await page.goto(address);
+      await arrivedAt(page, title);
+      expect(await pageText(page)).toContain(closed);
+      expect(await page.getByRole('button', { name: button }).count()).toBe(0);
+    }
+    await page.goto('/lots/new');
+    await arrivedAt(page, 'New lot');
+    expect(await pageText(page)).not.toContain(closed);
+    expect(await page.locator('form button[type=submit]').count()).toBe(1);
+    await page.goto('/accounts');
     await page.getByText('Your account may not do this').waitFor();
-    expect(await pageText(page)).toContain('Nothing was changed. Ask the owner of the mill.');
     forgive(mill, /status of 403/);
+
+    const accountant = await makeAccount(owner, { Name: 'Cleo', Role: 'accountant' });
+    await choosePassword(mill, accountant, BOBS);
+    const reader = await mill.openTab();
+    await reader.goto('/lots');
+    await signIn(reader, 'Cleo', BOBS);
+    await arrivedAt(reader, 'Lots');
+    await follow(reader, 'L-01');
+    await arrivedAt(reader, 'Lot L-01');
+    expect(await reader.getByRole('button', { name: /^Remove|^Delete/ }).count()).toBe(0);
+    for (const address of ['/lots/new', '/days/new', '/settlements', '/prices']) {
+      await reader.goto(address);
+      await reader.locator('h1').first().waitFor();
+      expect(await reader.locator('form button[type=submit]').count(), address).toBe(0);
+    }
+    await reader.goto('/account');
+    await arrivedAt(reader, 'Your account');
+    expect(await pageText(reader)).not.toContain(closed);
+    forgive(mill, /status of 4(01|22)/);
 
     // Closing the account shows them out at their next step.
     await owner.reload();

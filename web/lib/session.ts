@@ -23,6 +23,15 @@ export function useActor(): Actor {
   return actor;
 }
 
+const ClosedContext = createContext<readonly string[]>([]);
+
+export const ClosedProvider = ClosedContext.Provider;
+
+/** Whether a change, such as `PUT /mill`, is closed to whoever is at this page. */
+export function useIsClosed(change: string): boolean {
+  return useContext(ClosedContext).includes(change);
+}
+
 export const roleWords: Record<Role, string> = {
   owner: 'owner',
   operator: 'operator',

@@ -5,11 +5,13 @@ import type { Problem } from '../api.ts';
 import { sayBooksMoved } from '../lib/books-moved.ts';
 import type { Draft } from '../lib/drafts.ts';
 import { timeText } from '../lib/format.ts';
+import { useIsClosed } from '../lib/session.ts';
 import { sendWaiting, takeBack, waitForConnection } from '../lib/waiting-entries.ts';
 import { FormContext } from './form-context.ts';
 import type { FormContextValue, RegisteredField } from './form-context.ts';
 import { ErrorSummary } from './error-summary.tsx';
 import type { SummaryLine } from './error-summary.tsx';
+import { Notice } from './notice.tsx';
 import { ProblemNotice } from './problem-notice.tsx';
 import { useWaiting } from './waiting-note.tsx';
 
@@ -54,6 +56,8 @@ function inPageOrder(lines: SummaryLine[]): SummaryLine[] {
  * `onSave` builds the body from the draft and sends it; what it throws is shown.
  */
 export function Form(props: {
+  /** The change that it sends, such as `PUT /mill`; to whom it is closed the form says so and saves nothing. */
+  sends: string;
   onSave: () => Promise<unknown>;
   saveLabel: string;
   savingLabel?: string;
@@ -65,7 +69,7 @@ export function Form(props: {
   draft?: Pick<Draft<unknown>, 'name' | 'discard' | 'keepNow'>;
   children: ReactNode;
 }) {
-  const { draft, onSave, saveLabel, savingLabel = 'Saving', label, buttons, children } = props;
+  const { sends, draft, onSave, saveLabel, savingLabel = 'Saving', label, buttons, children } = props;
   const fields = useRef(new Map<string, RegisteredField>());
   const summaryRef = useRef<HTMLDivElement>(null);
   const savingRef = useRef(false);
@@ -78,6 +82,7 @@ export function Form(props: {
   const [problem, setProblem] = useState<Problem | null>(null);
 
   const { entries, sent } = useWaiting();
+  const isClosed = useIsClosed(sends);
   const waits = entries.some(({ draftName, refused }) => draftName === draft?.name && refused === null);
   const waited = useRef(waits);
   useEffect(() => {
@@ -142,7 +147,7 @@ export function Form(props: {
   }
 
   async function save(): Promise<void> {
-    if (savingRef.current || waits) return;
+    if (savingRef.current || waits || isClosed) return;
     setProblem(null);
     setRefusals(noRefusals);
     setSavedAt(null);
@@ -228,12 +233,19 @@ export function Form(props: {
             </div>
           ) : null}
         </div>
+        {isClosed ? (
+          <Notice level="note">
+            Your account sees this and cannot save it. Ask the owner of the mill for what is to be changed.
+          </Notice>
+        ) : null}
         {children}
         <div className="form-buttons">
-          <button type="submit" className="primary" aria-disabled={saving || waits}>
-            {saving ? savingLabel : saveLabel}
-          </button>
-          {buttons}
+          {isClosed ? null : (
+            <button type="submit" className="primary" aria-disabled={saving || waits}>
+              {saving ? savingLabel : saveLabel}
+            </button>
+          )}
+          {isClosed ? null : buttons}
           <p className="form-saved" role="status">
             {savedAt === null ? '' : `Saved at ${timeText(savedAt)}.`}
           </p>

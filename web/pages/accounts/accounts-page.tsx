@@ -83,6 +83,7 @@ function NewAccount(props: { first: boolean }) {
         </OnceShown>
       )}
       <Form
+        sends="POST /accounts"
         label="Make an account"
         saveLabel="Make this account"
         onSave={async () => {

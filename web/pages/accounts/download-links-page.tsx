@@ -67,6 +67,7 @@ export function DownloadLinksPage() {
                 'done'
               ) : (
                 <ConfirmButton
+                  sends="DELETE /download-links/:id"
                   label="Take out of use"
                   question={`The link to ${wordsOf(link.what)} of season ${link.seasonName} opens nothing from then on.`}
                   confirmLabel="Take it out of use"
@@ -112,6 +113,7 @@ function NewLink(props: { made: () => Promise<void> }) {
         </OnceShown>
       )}
       <Form
+        sends="POST /download-links"
         label="Make a link"
         saveLabel="Make this link"
         onSave={async () => {

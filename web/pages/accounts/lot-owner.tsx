@@ -26,6 +26,7 @@ export function LotOwner(props: { lot: Lot }) {
         <details className="record-form">
           <summary>Say whose lot it is</summary>
           <Form
+            sends="PUT /lots/:id/owner"
             label="Say whose lot it is"
             saveLabel="Save whose lot it is"
             onSave={async () => {

@@ -29,6 +29,7 @@ export function ManageAccount(props: { account: Account }) {
     <details className="record-form" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>Change {account.name}</summary>
       <Form
+        sends="PUT /accounts/:id"
         label={`Change ${account.name}`}
         saveLabel="Save the account"
         onSave={async () => {
@@ -55,6 +56,7 @@ export function ManageAccount(props: { account: Account }) {
       )}
       <p className="actions">
         <ConfirmButton
+          sends="POST /accounts/:id/set-up-link"
           label="New password"
           question={`${account.name} chooses a new password under a link. Once it is chosen, the account is signed out everywhere and codes from its telephone are asked for no more.`}
           confirmLabel="Make the link"

@@ -80,6 +80,7 @@ function PasswordForm(props: {
     <details className="record-form">
       <summary>{summary}</summary>
       <Form
+        sends="POST /session/codes"
         label={summary}
         saveLabel={summary}
         onSave={async () => {
@@ -117,6 +118,7 @@ function Confirm(props: { offered: Offered; confirmed: (recoveryCodes: string[])
         <code className="secret">{groups.join(' ')}</code>
       </p>
       <Form
+        sends="PUT /session/codes"
         label="Confirm the first code"
         saveLabel="Ask for codes from now on"
         onSave={async () => {

@@ -21,6 +21,7 @@ export function OwnPassword() {
       <details className="record-form">
         <summary>Change the password</summary>
         <Form
+          sends="PUT /session/password"
           label="Change the password"
           saveLabel="Change the password"
           onSave={async () => {

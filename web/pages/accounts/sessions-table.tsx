@@ -41,6 +41,7 @@ export function SessionsTable(props: {
             'this one'
           ) : (
             <ConfirmButton
+              sends="DELETE /session/sessions/:id"
               label="Sign out"
               question={`Whoever is signed in there (${deviceWords(one.device)}, ${one.address}) must sign in again.`}
               confirmLabel="Sign out there"

@@ -42,6 +42,7 @@ export function BalanceForm(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /balances"
         draft={draft}
         label={saveLabel}
         saveLabel={saveLabel}

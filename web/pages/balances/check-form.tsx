@@ -31,6 +31,7 @@ export function NewCheck(props: { balance: BalanceRecord }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /balances/:id/checks"
         draft={draft}
         label="New check of the balance"
         saveLabel="Enter this check"

@@ -16,6 +16,7 @@ function RemoveCheck(props: { balance: BalanceRecord; check: BalanceCheck }) {
   const day = format.date(check.checkedOn);
   return (
     <ConfirmButton
+      sends="DELETE /balances/:id/checks/:checkId"
       label={`Remove ${day}`}
       question={`The check of ${day} will be gone; test smelts weighed after it are judged by the one before.`}
       confirmLabel="Remove the check"

@@ -52,6 +52,7 @@ export function ActualsForm(props: {
       <h2>What came of it</h2>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="PUT /batches/:id"
         draft={draft}
         saveLabel="Save what came of it"
         onSave={save}

@@ -65,6 +65,7 @@ export function ChangePlan(props: { batch: Batch; leftKg: string }) {
       </p>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="PUT /batches/:id/plan"
         draft={draft}
         label="Change the plan"
         saveLabel="Change the plan"

@@ -100,7 +100,13 @@ export function NewBatchPage() {
         </Notice>
       ) : null}
       <DraftNote state={draft.state} discard={draft.discard} />
-      <Form draft={draft} saveLabel="Plan this batch" savingLabel="Working the forecast out" onSave={save}>
+      <Form
+        sends="POST /batches"
+        draft={draft}
+        saveLabel="Plan this batch"
+        savingLabel="Working the forecast out"
+        onSave={save}
+      >
         <Fieldset legend="Batch">
           <TextField label="Code" required maxLength={40} {...at(form, 'code')} />
           <ChoiceField

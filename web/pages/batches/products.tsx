@@ -68,6 +68,7 @@ export function Products({ batch }: { batch: Batch }) {
                   </Link>{' '}
                   {statements.some((one) => one.productId === product.id) ? null : (
                     <ConfirmButton
+                      sends="DELETE /products/:id"
                       label={`Remove ${product.code}`}
                       question={`Remove ${product.code}? It cannot be removed once a statement names it.`}
                       confirmLabel="Remove"
@@ -110,6 +111,7 @@ function NewProduct({ batch }: { batch: Batch }) {
       <summary>Enter a product</summary>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /batches/:id/products"
         draft={draft}
         label="New product"
         saveLabel="Enter this product"
@@ -140,6 +142,7 @@ function ChangeProduct({ product }: { product: Product }) {
       <summary>Change {product.code} or its assays</summary>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="PUT /products/:id"
         draft={draft}
         label={`Change ${product.code}`}
         saveLabel={`Save ${product.code}`}

@@ -41,6 +41,7 @@ export function BudgetForm(props: { budget: Budget }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="PUT /budgets/:id"
         label="Budget"
         saveLabel="Save the budget"
         onSave={async () => {

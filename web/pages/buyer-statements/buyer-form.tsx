@@ -93,6 +93,7 @@ export function BuyerForm(props: {
         }
       />
       <Form
+        sends="POST /buyer-statements"
         draft={draft}
         saveLabel={record === null ? 'Keep their statement' : 'Save the changes'}
         onSave={onSave}

@@ -56,6 +56,7 @@ function RecordActions(props: { record: BuyerStatement }) {
   const booksChanged = useBooksChanged();
   return (
     <ConfirmButton
+      sends="DELETE /buyer-statements/:id"
       label="Remove their statement"
       question={`What was entered of their statement ${record.number} will be gone. Ours stays as it is.`}
       confirmLabel="Remove it"

@@ -40,6 +40,7 @@ export function CorrectionForm(props: { cupellation: Cupellation }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="PUT /cupellation"
         draft={draft}
         label="Correction for losses in cupelling"
         saveLabel="Save the correction"

@@ -47,6 +47,7 @@ export function Proofs(props: { cupellation: Cupellation; balances: readonly Bal
             loss: format.percent(1 - proof.foundMg / proof.takenMg, 2),
             remove: (
               <ConfirmButton
+                sends="DELETE /cupellation/proofs/:id"
                 label="Remove this proof"
                 question={`The proof of ${format.date(proof.provedOn)} will be gone; tests that are corrected by proofs change with it.`}
                 confirmLabel="Remove the proof"
@@ -93,6 +94,7 @@ function NewProof(props: { balances: readonly BalanceRecord[] }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /cupellation/proofs"
         label="New proof"
         saveLabel="Enter this proof"
         onSave={async () => {

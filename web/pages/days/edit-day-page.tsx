@@ -102,6 +102,7 @@ export function DayPage() {
       />
       <div className="actions">
         <ConfirmButton
+          sends="DELETE /days/:id"
           label="Remove this day"
           question={`The entry of ${format.date(day.day)} will be gone. A day that lots were made from cannot be removed.`}
           confirmLabel="Remove the day"
@@ -139,6 +140,7 @@ function DayForm(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /days"
         saveLabel={saveLabel}
         onSave={async () => {
           const saved = await save(dayFromDraft(form.value, owner));

@@ -67,6 +67,7 @@ export function RecordDecision(props: { toRecord: ToRecord | null; decision: Dec
       </p>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /decisions"
         label="Record this decision"
         saveLabel="Record this decision"
         savingLabel="Freezing what it rests on"

@@ -98,6 +98,7 @@ function RemoveDecision(props: { decision: DecisionRecord }) {
   return (
     <div className="actions">
       <ConfirmButton
+        sends="DELETE /decisions/:id"
         label="Remove this decision"
         question="The decision, its reason and all that was frozen with it will be gone. A decision that a batch names cannot be removed."
         confirmLabel="Remove the decision"

@@ -42,6 +42,7 @@ export function ExpenseForm(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /expenses"
         label={saveLabel}
         saveLabel={saveLabel}
         onSave={async () => {

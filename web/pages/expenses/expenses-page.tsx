@@ -149,6 +149,7 @@ function ChangeExpenses(props: { expenses: readonly Expense[] }) {
             }
           />
           <ConfirmButton
+            sends="DELETE /expenses/:id"
             label="Remove this expense"
             question={`The expense of ${format.date(fields.spentOn)}, ${format.money(new Dec(fields.amount).toFixed(2), fields.currency)}, will be gone.`}
             confirmLabel="Remove it"

@@ -27,6 +27,7 @@ export function AddPart({ lot }: { lot: Lot }) {
       <summary>Add a day, lot or product</summary>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /lots/:id/parts"
         label="Add what the lot was made from"
         saveLabel="Add it"
         onSave={async () => {

@@ -134,6 +134,7 @@ function LotForm<Draft extends LotDraft>(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /lots"
         draft={draft}
         saveLabel={saveLabel}
         onSave={async () => {

@@ -107,6 +107,7 @@ export function LabAssays(props: { lot: Lot }) {
               on: format.date(assay.assayedOn),
               remove: (
                 <ConfirmButton
+                  sends="DELETE /lots/:id/lab-assays/:assayId"
                   label={`Remove ${assay.element}`}
                   question={`The ${assay.element} assay of ${assay.laboratory}, ${assay.value} ${assay.unit}, will be gone.`}
                   confirmLabel="Remove the assay"
@@ -153,6 +154,7 @@ function NewAssay(props: { lot: Lot; close: () => void }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /lots/:id/lab-assays"
         draft={draft}
         label="New lab assay"
         saveLabel="Add this assay"

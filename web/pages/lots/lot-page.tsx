@@ -121,6 +121,7 @@ function RemoveLot(props: { lot: Lot }) {
   return (
     <div className="actions">
       <ConfirmButton
+        sends="DELETE /lots/:id"
         label="Remove this lot"
         question={`Lot ${lot.code} and its lab assays will be gone. A lot that has trials or batches cannot be removed.`}
         confirmLabel={`Remove lot ${lot.code}`}

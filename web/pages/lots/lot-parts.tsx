@@ -74,6 +74,7 @@ export function LotParts({ lot }: { lot: Lot }) {
             mass: mass(part.dryMassKg),
             more: (
               <ConfirmButton
+                sends="DELETE /lots/:id/parts/:partId"
                 label={`Give back ${part.source === 'day' ? format.date(part.sourceCode) : part.sourceCode}`}
                 question={`Give ${mass(part.dryMassKg)} back to ${part.sourceCode}? The lot’s own mass stays.`}
                 confirmLabel="Give it back"

@@ -27,6 +27,7 @@ export function SamplingForm(props: { lot: Lot }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="PUT /lots/:id/sampling"
         draft={draft}
         label="How the gold sits in the lot"
         saveLabel="Save how the gold sits"
@@ -80,6 +81,7 @@ export function SamplingForm(props: { lot: Lot }) {
       </Form>
       {lot.sampling === null ? null : (
         <ConfirmButton
+          sends="DELETE /lots/:id/sampling"
           label="Forget how the gold sits"
           question="The sampling error of this lot will be left out of every test smelt and lab assay again."
           confirmLabel="Forget it"

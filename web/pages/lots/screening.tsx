@@ -34,6 +34,7 @@ export function NewScreening(props: { lot: Lot; close: () => void }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /lots/:id/screen-metallics"
         draft={draft}
         label="New screened assay"
         saveLabel="Add this screened assay"

@@ -45,6 +45,7 @@ function TrialEditor(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="PUT /trials/:id"
         draft={draft}
         label={`Trial ${trial.name}`}
         saveLabel="Save the trial"
@@ -81,6 +82,7 @@ function TrialEditor(props: {
       </Form>
       {trial.smelts.length > 0 ? null : (
         <ConfirmButton
+          sends="DELETE /trials/:id"
           label="Remove this trial"
           question={`Trial ${trial.name} has no test smelt; it will be gone.`}
           confirmLabel="Remove the trial"

@@ -58,6 +58,7 @@ function Closing(props: { month: string }) {
   return (
     <p className="actions">
       <ConfirmButton
+        sends="POST /months/:month/close"
         label={`Close ${monthText(month)}`}
         question={`Close ${monthText(month)}? Its report and all that it counts then stay as they are, for good. Records can still be changed; what that changes shows in the month in which it is done, as a correction.`}
         confirmLabel="Close it"

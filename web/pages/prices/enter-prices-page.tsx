@@ -90,7 +90,7 @@ function PricesForm(props: { supplies: readonly Supply[] }) {
   return (
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
-      <Form saveLabel="Save these prices" onSave={save}>
+      <Form sends="POST /supplies/:id/prices" saveLabel="Save these prices" onSave={save}>
         <Fieldset legend="Day">
           <DateField
             label="Prices hold from"

@@ -55,6 +55,7 @@ export function ExchangeRates() {
             source,
             remove: (
               <ConfirmButton
+                sends="DELETE /exchange-rates"
                 label={`Remove ${currency} of ${format.date(ratedOn)}`}
                 question={`The rate of ${currency} of ${format.date(ratedOn)} will be gone. What was told at it takes the one before.`}
                 confirmLabel="Remove it"
@@ -89,6 +90,7 @@ function RateForm(props: { last: string }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="PUT /exchange-rates"
         label="Exchange rate"
         saveLabel="Enter this rate"
         onSave={async () => {

@@ -71,6 +71,7 @@ export function MetalHistory(props: { series: Series }) {
                 source,
                 remove: (
                   <ConfirmButton
+                    sends="DELETE /quotations"
                     label={`Remove ${format.date(quotedOn)}`}
                     question={`The quotation of ${name} of ${format.date(quotedOn)}, ${format.money(price, unit)}, will be gone. Statements that were issued keep the price they were issued with.`}
                     confirmLabel="Remove it"

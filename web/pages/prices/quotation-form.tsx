@@ -55,6 +55,7 @@ export function QuotationForm(props: { latest: readonly Quotation[] }) {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="PUT /quotations"
         draft={draft}
         label="Quotation"
         saveLabel="Enter this quotation"

@@ -63,6 +63,7 @@ export function SupplyForm(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /supplies"
         label="Supply"
         saveLabel={saveLabel}
         onSave={async () => {

@@ -101,6 +101,7 @@ function RemoveSupply(props: { supply: Supply }) {
   const booksChanged = useBooksChanged();
   return (
     <ConfirmButton
+      sends="DELETE /supplies/:id"
       label="Remove this supply"
       question={`${name} and its prices will be gone. What a recipe, a test smelt or a batch names cannot be removed.`}
       confirmLabel={`Remove ${name}`}
@@ -126,6 +127,7 @@ function PriceForm(props: { supply: Supply }) {
       <h2>New price</h2>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /supplies/:id/prices"
         draft={draft}
         label="New price"
         saveLabel={corrected ? 'Correct the price of this day' : 'Enter this price'}

@@ -23,6 +23,7 @@ export function IssueStatement(props: { statement: Statement }) {
           statement follows it and names it.
         </p>
         <Form
+          sends="POST /statements/:id/issue"
           label="Issue this statement"
           saveLabel="Issue it"
           savingLabel="Issuing"

@@ -70,6 +70,7 @@ function RemovePayment(props: { statementId: string; id: string; what: string })
   const booksChanged = useBooksChanged();
   return (
     <ConfirmButton
+      sends="DELETE /statements/:id/payments/:paymentId"
       label="Remove"
       question={`The payment of ${what} will be gone from the books.`}
       confirmLabel="Remove it"
@@ -99,6 +100,7 @@ function NewPayment(props: { statement: Statement }) {
     <details className="folded">
       <summary>Enter a payment</summary>
       <Form
+        sends="POST /statements/:id/payments"
         saveLabel="Keep the payment"
         onSave={async () => {
           const read = figureReader(owner);

@@ -54,7 +54,7 @@ export function StatementForm(props: {
     <div className="statement-editor">
       <div className="statement-fields">
         <DraftNote state={draft.state} discard={draft.discard} />
-        <Form draft={draft} saveLabel={saveLabel} onSave={onSave}>
+        <Form sends="POST /statements" draft={draft} saveLabel={saveLabel} onSave={onSave}>
           <AgreementFields form={form} terms={terms} issued={issued} />
           {record === undefined ? (
             <p>Choose the terms, and the form asks for what they need.</p>

@@ -69,6 +69,7 @@ function DraftActions(props: { statement: Statement }) {
         PDF of the draft
       </a>
       <ConfirmButton
+        sends="DELETE /statements/:id"
         label="Throw the draft away"
         question={`The draft for ${statement.productCode} will be gone. Nothing that was issued is touched.`}
         confirmLabel="Throw it away"

@@ -146,6 +146,7 @@ function ShipmentForm(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /shipments"
         saveLabel={saveLabel}
         onSave={async () => {
           const saved = await save(fromDraft(form.value, owner));

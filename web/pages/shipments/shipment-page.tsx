@@ -106,6 +106,7 @@ export function ShipmentPage() {
       />
       <div className="actions">
         <ConfirmButton
+          sends="DELETE /shipments/:id"
           label="Remove this shipment"
           question={`Shipment ${shipment.code} will be gone and its products are in stock again. Only for one that did not go out.`}
           confirmLabel="Remove the shipment"

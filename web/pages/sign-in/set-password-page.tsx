@@ -39,6 +39,7 @@ export function SetPasswordPage() {
     <Page title="Choose a password">
       <Lead>The link holds for seven days and opens this page once.</Lead>
       <Form
+        sends="POST /session/set-up"
         label="Choose a password"
         saveLabel="Keep this password"
         onSave={async () => {

@@ -29,7 +29,13 @@ export function SignInPage() {
   return (
     <Page title="Sign in">
       <Lead>The books of this mill are open to those who have an account.</Lead>
-      <Form label="Sign in" saveLabel="Sign in" savingLabel="Signing in" onSave={signIn}>
+      <Form
+        sends="POST /session"
+        label="Sign in"
+        saveLabel="Sign in"
+        savingLabel="Signing in"
+        onSave={signIn}
+      >
         <Fieldset legend="Your account">
           <SignInField
             label="Name"

@@ -49,6 +49,7 @@ export function WriteOffs(props: { lots: StockLot[]; products: StockProduct[] })
             reason: one.reason,
             more: (
               <ConfirmButton
+                sends="DELETE /write-offs/:id"
                 label={`Take back that of ${one.code}`}
                 question={`Take the write-off of ${one.code} back? Its mass is there again.`}
                 confirmLabel="Take it back"
@@ -85,6 +86,7 @@ function NewWriteOff({ lots, products }: { lots: StockLot[]; products: StockProd
       <summary>Write something off</summary>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /write-offs"
         label="Write off"
         saveLabel="Write it off"
         onSave={async () => {

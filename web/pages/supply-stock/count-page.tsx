@@ -88,7 +88,7 @@ function CountForm(props: { lines: readonly StockLine[] }) {
   return (
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
-      <Form label="Count" saveLabel="Save this count" onSave={save}>
+      <Form sends="POST /supply-counts" label="Count" saveLabel="Save this count" onSave={save}>
         <Fieldset legend="Day">
           <DateField
             label="Counted at the end of"

@@ -47,6 +47,7 @@ export function CountsOfSupply(props: { supplyId: string; unit: SupplyCount['uni
             }
           />
           <ConfirmButton
+            sends="DELETE /supply-counts/:id"
             label={`Remove the count of ${format.date(fields.countedOn)}`}
             question={`The count of ${supplyName} of ${format.date(fields.countedOn)} will be gone, with the difference that it found.`}
             confirmLabel="Remove it"
@@ -99,6 +100,7 @@ function CountForm(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /supply-counts"
         label={saveLabel}
         saveLabel={saveLabel}
         onSave={async () => {

@@ -60,6 +60,7 @@ export function PurchaseForm(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /supply-purchases"
         label="Purchase"
         saveLabel={saveLabel}
         onSave={async () => {

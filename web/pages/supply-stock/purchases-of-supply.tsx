@@ -38,6 +38,7 @@ export function PurchasesOfSupply(props: { supplyId: string }) {
               after={async () => {}}
             />
             <ConfirmButton
+              sends="DELETE /supply-purchases/:id"
               label={`Remove the purchase of ${format.date(fields.boughtOn)}`}
               question={`The purchase of ${bought} of ${supplyName} will be gone, and the average cost of all that was used since is worked anew.`}
               confirmLabel="Remove it"

@@ -70,6 +70,7 @@ function CounterpartyForm(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /counterparties"
         draft={draft}
         saveLabel={saveLabel}
         onSave={async () => {

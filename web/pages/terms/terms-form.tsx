@@ -114,7 +114,7 @@ export function TermsForm(props: {
           setFilesRead((count) => count + 1);
         }}
       />
-      <Form draft={draft} saveLabel={saveLabel} onSave={onSave}>
+      <Form sends="POST /terms" draft={draft} saveLabel={saveLabel} onSave={onSave}>
         <RecordFields form={form} />
         <ReadingContext value={reading}>
           <ContractFields key={filesRead} form={at(form, 'body')} />

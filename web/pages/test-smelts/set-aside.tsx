@@ -19,12 +19,18 @@ export function SetAside(props: { record: TestSmeltRecord }) {
   }
   if (record.setAsideReason !== null)
     return (
-      <Form label="Take the test back" saveLabel="Take it back: it counts again" onSave={() => save(null)}>
+      <Form
+        sends="PUT /test-smelts/:id"
+        label="Take the test back"
+        saveLabel="Take it back: it counts again"
+        onSave={() => save(null)}
+      >
         <p>This test is set aside: {record.setAsideReason}</p>
       </Form>
     );
   return (
     <Form
+      sends="PUT /test-smelts/:id"
       label="Set the test aside"
       saveLabel="Set it aside"
       onSave={() => save(draft.form.value.setAsideReason)}

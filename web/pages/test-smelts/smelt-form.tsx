@@ -100,6 +100,7 @@ export function SmeltForm(props: {
       <DraftNote state={draft.state} discard={draft.discard} />
       <Steps first={first} />
       <Form
+        sends="POST /test-smelts"
         draft={draft}
         saveLabel="Save the test smelt"
         onSave={async () => {

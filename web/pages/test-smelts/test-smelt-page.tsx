@@ -160,6 +160,7 @@ function RemoveSmelt(props: { record: TestSmeltRecord; lot: Lot; trial: TrialWit
   const booksChanged = useBooksChanged();
   return (
     <ConfirmButton
+      sends="DELETE /test-smelts/:id"
       label="Remove this test smelt"
       question={`Test ${record.sample} of ${trial.name} will be gone with all its weighings. A test that went wrong is better set aside, with the reason.`}
       confirmLabel={`Remove test ${record.sample}`}

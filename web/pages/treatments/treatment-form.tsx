@@ -48,6 +48,7 @@ export function TreatmentForm(props: {
     <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
+        sends="POST /treatments"
         draft={draft}
         saveLabel={saveLabel}
         onSave={async () => {
