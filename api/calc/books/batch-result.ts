@@ -4,7 +4,6 @@ import type { Measured } from '../measured.ts';
 import { exactly, quotient, sum } from '../measured.ts';
 import { sumOf } from '../money.ts';
 import { containedMetalG } from '../production/contained-metal.ts';
-import { gramsPerTroyOunce } from '../units.ts';
 import type { Settlement } from '../settlement/statement.ts';
 import { splitForecast, type BatchValue, type ForecastSplit } from './split-forecast.ts';
 
@@ -138,6 +137,3 @@ export function explainedDifference(forecast: ForecastMeans, outcome: BatchOutco
     actual: { dryMassKg, metals, otherValue: settled.total - paid, cost: outcome.cost },
   });
 }
-
-/** Grams of payable metal as troy ounces. */
-export const ouncesOf = (grams: number): number => grams / gramsPerTroyOunce;
