@@ -26,8 +26,13 @@ function fieldErrors(issue: Issue, above: readonly PropertyKey[], input: unknown
   return [fieldError(path, issue.message, input)];
 }
 
+/** Fields whose value opens a door: it is not repeated, not even to whoever sent it. */
+const SECRETS: readonly unknown[] = ['password', 'current', 'token'];
+
 function fieldError(path: readonly PropertyKey[], message: string, input: unknown): FieldError {
   const pointer = pointerOf(path);
+  if (SECRETS.includes(path.at(-1)))
+    return { pointer, detail: `${fieldLabel(pointer)} ${message}${message.endsWith('.') ? '' : '.'}` };
   const value = valueAt(path, input);
   const given =
     value === undefined
