@@ -5,11 +5,17 @@ import { closeMonth, listMonths } from '../close-month.ts';
 import { monthDocument } from '../month-document.ts';
 import { pdfResponse } from '../pdf-response.ts';
 import { monthParam, months } from '../schemas/month.ts';
+import { NotFound } from '../../db/queries/changed.ts';
 import { whoActs } from '../../db/audit/acting.ts';
 
 export const monthRoutes = (deps: Deps) => {
   const { db, now } = deps;
   const today = () => now().toISOString().slice(0, 10);
+  /** What is planned lies in the next year at most; every month until then would be worked through. */
+  const asked = ({ month }: { month: string }): string => {
+    if (Number(month.slice(0, 4)) > now().getUTCFullYear() + 1) throw new NotFound('month');
+    return month;
+  };
   return subApp()
     .openapi(
       createRoute({
@@ -33,7 +39,7 @@ export const monthRoutes = (deps: Deps) => {
         request: { params: monthParam },
         responses: answers(reportSchema, 'The report'),
       }),
-      async (c) => c.json(await monthDocument(db, c.req.valid('param').month, today()), 200),
+      async (c) => c.json(await monthDocument(db, asked(c.req.valid('param')), today()), 200),
     )
     .openapi(
       createRoute({
@@ -46,7 +52,7 @@ export const monthRoutes = (deps: Deps) => {
         responses: file('application/pdf', 'The PDF'),
       }),
       async (c) => {
-        const { month } = c.req.valid('param');
+        const month = asked(c.req.valid('param'));
         return pdfResponse(deps, await monthDocument(db, month, today()), `month-${month}`);
       },
     )
@@ -62,7 +68,7 @@ export const monthRoutes = (deps: Deps) => {
         responses: created(reportSchema, 'The report as it was frozen'),
       }),
       async (c) => {
-        const { month } = c.req.valid('param');
+        const month = asked(c.req.valid('param'));
         await closeMonth(db, month, today(), whoActs()?.name ?? 'the owner');
         return c.json(await monthDocument(db, month, today()), 201);
       },

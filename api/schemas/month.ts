@@ -2,7 +2,7 @@ import { z } from 'zod';
 
 /** A month as addresses name it: `2026-07`. */
 export const monthParam = z.object({
-  month: z.string().regex(/^[1-9]\d{3}-(0[1-9]|1[0-2])$/, 'must be a month of the kind 2026-07'),
+  month: z.string().regex(/^(19|2[01])\d{2}-(0[1-9]|1[0-2])$/, 'must be a month of the kind 2026-07'),
 });
 
 const listedMonth = z.object({
