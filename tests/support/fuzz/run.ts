@@ -54,11 +54,7 @@ export async function fuzz({
   const ownerId = await account(db, { name: 'owner', role: 'owner' });
   let cookie = await setSession(db, ownerId, clock());
 
-  const send = async (
-    method: string,
-    address: string,
-    init: RequestInit & { headers?: Record<string, string> } = {},
-  ) =>
+  const send = async (method: string, address: string, init: { headers?: Record<string, string> } = {}) =>
     site.request(`${SITE}${address}`, {
       ...init,
       method,
