@@ -54,6 +54,16 @@ describeWithPoursheet('a blend and a plan', { empty: false }, ({ openTab, ask })
     expect(await page.getByRole('link', { name: 'Make it a lot' }).count()).toBe(0);
   });
 
+  it('say what cannot be read of a what-if, and answer once it is mended', async () => {
+    const [lot] = await ask('GET', '/lots');
+    const page = await openTab();
+    await page.goto(`/decide?lot=${lot.id}&gold=abc`);
+    await page.getByText('cannot be read as a number').waitFor();
+    await field(page, 'Gold price').fill('2500');
+    await page.getByRole('table', { name: 'Options side by side' }).waitFor();
+    expect(await page.getByText('cannot be read as a number').count()).toBe(0);
+  });
+
   it('change a plan that is not begun, and keep the earlier one beside it', async () => {
     const [lot] = (await ask('GET', '/lots')).filter((one: { leftKg: string }) => Number(one.leftKg) > 60);
     const page = await openTab();

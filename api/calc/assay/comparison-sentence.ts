@@ -1,6 +1,6 @@
 import type { TrialComparison } from './compare-trials.ts';
 import type { ComparisonMethod } from './comparison-spread.ts';
-import { chanceFigure, gradeFigure } from './figures.ts';
+import { chanceFigure, figure, gradeFigure } from './figures.ts';
 import type { GradeUnit } from './figures.ts';
 import { metalNames } from './trial.ts';
 import type { AssayedMetal } from './trial.ts';
@@ -37,7 +37,7 @@ export function comparisonSentence({
   const [low, high] = bAhead
     ? [interval95Gpt.low, interval95Gpt.high]
     : [-interval95Gpt.high, -interval95Gpt.low];
-  const range = `95 % range ${grade(low)} to ${grade(high)} ${unit}`;
+  const range = `95 % range ${rangeFigures(low, high, gradeUnit)} ${unit}`;
   const chance = chanceFigure(bAhead ? probabilityBBetter : 1 - probabilityBBetter);
   if (verdict !== 'not proven')
     return `Proven: ${gave} (${range}); the chance that it is the better is ${chance}.`;
@@ -51,6 +51,20 @@ export function comparisonSentence({
       ? ' Most of the uncertainty is weighing: a finer balance or larger samples would say more than further tests like these.'
       : '';
   return `Not proven: ${gave} (${range}); the chance that it is the better is ${chance}. ${settle}${weighing}`;
+}
+
+/** Two ends of a range with the decimals that give the larger three figures, so that neither claims more than the other. */
+function rangeFigures(lowGpt: number, highGpt: number, { gpt }: GradeUnit): string {
+  const ends = [lowGpt / gpt, highGpt / gpt];
+  const largest = Math.max(...ends.map(Math.abs));
+  const decimals = largest > 0 ? Math.max(0, 2 - Math.floor(Math.log10(largest))) : 0;
+  const figures = ends.map((end) =>
+    // An end that would print as nothing keeps a figure of its own: on which side of nothing it lies is the verdict.
+    Number(end.toFixed(decimals)) === 0
+      ? figure(end, 1)
+      : end.toLocaleString('en-US', { minimumFractionDigits: decimals, maximumFractionDigits: decimals }),
+  );
+  return figures.join(' to ').replaceAll('-', '−');
 }
 
 /** How a comparison was worked, for someone who has not studied statistics; the method by its name in brackets. */

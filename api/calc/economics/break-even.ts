@@ -78,13 +78,13 @@ function breakEvenSentence(
   const say = (parameter: number) => saidFigure(shown(parameter));
   const start = label.charAt(0).toUpperCase() + label.slice(1);
   if (crossing === undefined) {
-    const alone = pays ? `keeps "${first.name}" from paying` : `makes "${first.name}" pay`;
+    const alone = pays ? `keeps “${first.name}” from paying` : `makes “${first.name}” pay`;
     const kept = second === null ? alone : 'changes the order';
     return `${start}, taken anywhere from ${say(low)} to ${say(high)} ${unit}, never ${kept} (now ${say(today)}).`;
   }
   const turn = shown(crossing) > shown(today) ? 'rises above' : 'falls below';
-  const alone = `"${first.name}" ${pays ? 'stops paying' : 'begins to pay'}`;
-  const then = second === null ? alone : `"${second.name}" overtakes "${first.name}"`;
+  const alone = `“${first.name}” ${pays ? 'stops paying' : 'begins to pay'}`;
+  const then = second === null ? alone : `“${second.name}” overtakes “${first.name}”`;
   return `${then} where ${label} ${turn} ${say(crossing)} ${unit} (now ${say(today)}).`;
 }
 

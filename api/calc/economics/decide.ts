@@ -122,14 +122,14 @@ function reservationsOf(options: OptionResult[], currency: string): Finding[] {
     say(
       'may-lose',
       'warning',
-      `"${best.name}" brings less than it costs in ${saidChance(best.chanceOfLossFrac)}; its worst tenth ends below ${saidMoney(best.netValue.p10, currency)}.`,
+      `“${best.name}” brings less than it costs in ${saidChance(best.chanceOfLossFrac)}; its worst tenth ends below ${saidMoney(best.netValue.p10, currency)}.`,
     );
   }
   if (best.chanceRefusedFrac > 0.01) {
     say(
       'may-be-refused',
       'warning',
-      `The buyer of "${best.name}" may refuse the parcel (${saidChance(best.chanceRefusedFrac)}): an element is above the level of the terms.`,
+      `The buyer of “${best.name}” may refuse the parcel (${saidChance(best.chanceRefusedFrac)}): an element is above the level of the terms.`,
     );
   }
   const likeliest = options.reduce((a, b) => (b.chanceBestFrac > a.chanceBestFrac ? b : a));
@@ -137,7 +137,7 @@ function reservationsOf(options: OptionResult[], currency: string): Finding[] {
     say(
       'likeliest-is-another',
       'note',
-      `"${likeliest.name}" is the best more often (${saidChance(likeliest.chanceBestFrac)}), but "${best.name}" brings more on average because it wins by more when it wins.`,
+      `“${likeliest.name}” is the best more often (${saidChance(likeliest.chanceBestFrac)}), but “${best.name}” brings more on average because it wins by more when it wins.`,
     );
   }
   const sooner = options.filter(
@@ -151,7 +151,7 @@ function reservationsOf(options: OptionResult[], currency: string): Finding[] {
     say(
       'another-pays-sooner',
       'note',
-      `"${soonest.name}" pays ${Math.round(best.daysUntilCash - soonest.daysUntilCash)} days sooner than "${best.name}".`,
+      `“${soonest.name}” pays ${Math.round(best.daysUntilCash - soonest.daysUntilCash)} days sooner than “${best.name}”.`,
     );
   }
   return reservations;

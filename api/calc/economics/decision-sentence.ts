@@ -47,15 +47,15 @@ export function decisionSentence(ranked: RankedOption[], currency: string, subje
   if (best.meanNetValue < 0) {
     const loss = money(-best.meanNetValue);
     return second === undefined
-      ? `${best.name} loses about ${loss} on ${subject}: leaving it is worth more.`
-      : `Every option loses money on ${subject}, the least with ${best.name}, about ${loss}: leaving it is worth more.`;
+      ? `“${best.name}” loses about ${loss} on ${subject}: leaving it is worth more.`
+      : `Every option loses money on ${subject}, the least with “${best.name}”, about ${loss}: leaving it is worth more.`;
   }
   if (second === undefined) {
-    return `${best.name} is the only option entered: it brings about ${money(best.meanNetValue)} for ${subject}, between ${money(best.p10)} and ${money(best.p90)} in 8 chances of 10.`;
+    return `“${best.name}” is the only option entered: it brings about ${money(best.meanNetValue)} for ${subject}, between ${money(best.p10)} and ${money(best.p90)} in 8 chances of 10.`;
   }
   const lead = best.meanNetValue - second.meanNetValue;
   if (best.chanceBestFrac < CLEAR_CHANCE_FRAC) {
-    return `Too close to call: ${best.name} is ahead of ${second.name} by about ${money(lead)} for ${subject}, but is the best in only ${saidChance(best.chanceBestFrac)}.`;
+    return `Too close to call: “${best.name}” is ahead of “${second.name}” by about ${money(lead)} for ${subject}, but is the best in only ${saidChance(best.chanceBestFrac)}.`;
   }
-  return `${best.name} is ahead by about ${money(lead)} for ${subject}; ${saidChance(best.chanceBestFrac)} that it is the best.`;
+  return `“${best.name}” is ahead by about ${money(lead)} for ${subject}; ${saidChance(best.chanceBestFrac)} that it is the best.`;
 }

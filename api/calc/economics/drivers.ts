@@ -44,7 +44,7 @@ function optionColumns(input: DecideInput, option: DecisionOption, shared: Share
       ...priceColumns,
       ...METALS.map((metal) => ({
         id: `buyer-assay/${option.id}/${metal}`,
-        label: `${METAL_NAMES[metal]} assay of the buyer of "${option.name}"`,
+        label: `${METAL_NAMES[metal]} assay of the buyer of “${option.name}”`,
         values: assayed[metal],
       })),
     ];
@@ -54,12 +54,12 @@ function optionColumns(input: DecideInput, option: DecisionOption, shared: Share
     ...priceColumns,
     ...METALS.map((metal) => ({
       id: `recovery/${treatmentId}/${metal}`,
-      label: `${METAL_NAMES[metal]} recovery of "${name}"`,
+      label: `${METAL_NAMES[metal]} recovery of “${name}”`,
       values: input.draws.recoveryFrac[treatmentId]![metal],
     })),
     ...(Object.keys(AMOUNT_LABELS) as AmountField[]).map((field) => ({
       id: `${field}/${treatmentId}`,
-      label: `${AMOUNT_LABELS[field]} "${name}"`,
+      label: `${AMOUNT_LABELS[field]} “${name}”`,
       values: treatmentAmount(option, field, shared),
     })),
   ];

@@ -122,7 +122,7 @@ export function usableOptions(input: DecideInput): { options: DecisionOption[]; 
         code: 'option-not-usable',
         level: 'blocker',
         path: `/options/${i}/${field}`,
-        sentence: `"${option.name}" is left out: ${sentence}.`,
+        sentence: `“${option.name}” is left out: ${sentence}.`,
       });
     }
     return faults.length === 0;
@@ -150,7 +150,7 @@ function optionFaults(option: DecisionOption, draws: LotDraws): [field: string, 
   amount('horizonDays', option.horizonDays);
   amount('daysUntilCash', option.daysUntilCash);
   for (const [i, cost] of option.fixedCosts.entries()) {
-    if (!Number.isFinite(cost.amount)) faults.push([`fixedCosts/${i}`, `"${cost.label}" needs an amount`]);
+    if (!Number.isFinite(cost.amount)) faults.push([`fixedCosts/${i}`, `“${cost.label}” needs an amount`]);
   }
   if (option.kind === 'sale') {
     amount('moistureFrac', option.moistureFrac, 0.99);

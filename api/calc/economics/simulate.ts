@@ -72,7 +72,7 @@ function notWorkedOut(input: DecideInput, option: DecisionOption): Finding {
     code: 'terms-need-more',
     level: 'blocker',
     path: `/options/${input.options.indexOf(option)}`,
-    sentence: `"${option.name}" is left out: its buyer's terms ask for an assay or a price that is not given.`,
+    sentence: `“${option.name}” is left out: its buyer's terms ask for an assay or a price that is not given.`,
   };
 }
 

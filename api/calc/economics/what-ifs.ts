@@ -105,7 +105,7 @@ function recoveryWhatIf(input: DecideInput, { name, treatmentId }: InHouseOption
   const before = input.draws.recoveryFrac[treatmentId]![metal];
   return {
     id: `recovery/${treatmentId}/${metal}`,
-    label: `the ${METAL_NAMES[metal]} recovery of "${name}"`,
+    label: `the ${METAL_NAMES[metal]} recovery of “${name}”`,
     unit: '%',
     changes: 'payments',
     today: 0,
@@ -132,7 +132,7 @@ function inHouseWhatIfs(input: DecideInput, option: InHouseOption): WhatIf[] {
     scaling(
       {
         id: `${field}/${option.id}`,
-        label: `${label} "${option.name}"`,
+        label: `${label} “${option.name}”`,
         unit,
         changes: 'costs',
         apply: (base, factor) =>
@@ -204,7 +204,7 @@ function paying(estimate: Estimate, factor: number): Estimate {
 function paymentWhatIf({ id, name }: DecisionOption): WhatIf {
   return {
     id: `payment/${id}`,
-    label: `what the buyer of "${name}" pays for the metal`,
+    label: `what the buyer of “${name}” pays for the metal`,
     unit: '% of the terms',
     changes: 'payments',
     today: 1,

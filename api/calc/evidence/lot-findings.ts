@@ -27,7 +27,7 @@ function usableResults<
         code: 'observation-not-usable',
         level: 'warning',
         path: `${path}/${place}`,
-        sentence: `The ${name} result "${label}" (${said(input, gradeGpt)}, uncertainty ${said(input, uGpt)}) is not used: a result needs a number, and a result of nothing needs an uncertainty above zero.`,
+        sentence: `The ${name} result “${label}” (${said(input, gradeGpt)}, uncertainty ${said(input, uGpt)}) is not used: a result needs a number, and a result of nothing needs an uncertainty above zero.`,
       });
       return false;
     }
@@ -36,7 +36,7 @@ function usableResults<
       code: 'treatment-unknown',
       level: 'warning',
       path: `${path}/${place}/treatmentId`,
-      sentence: `The ${name} result "${label}" is not used: its treatment is not among those compared.`,
+      sentence: `The ${name} result “${label}” is not used: its treatment is not among those compared.`,
     });
     return false;
   });
@@ -82,7 +82,7 @@ export function lotFindings(
         'recovery-prior-impossible',
         'blocker',
         path,
-        `The expected ${METAL_NAMES[metal]} recovery of "${treatment.name}" (${prior.mean} ± ${prior.sd}) is not possible: the mean must lie between 0 and 1 and the uncertainty well below √(mean × (1 − mean)). Anything from nothing to all is assumed meanwhile.`,
+        `The expected ${METAL_NAMES[metal]} recovery of “${treatment.name}” (${prior.mean} ± ${prior.sd}) is not possible: the mean must lie between 0 and 1 and the uncertainty well below √(mean × (1 − mean)). Anything from nothing to all is assumed meanwhile.`,
       );
     }
   }
@@ -122,7 +122,7 @@ export function lotFindings(
       'treatment-untested',
       'note',
       `/treatments/${input.treatments.indexOf(treatment)}`,
-      `"${treatment.name}" has not been tried on this lot: its recovery is what was expected of it beforehand.`,
+      `“${treatment.name}” has not been tried on this lot: its recovery is what was expected of it beforehand.`,
     );
   }
   for (const metal of known) findings.push(...replicateFindings(metal, evidence[metal]));
@@ -173,7 +173,7 @@ export function conflictFindings(
         code: 'labs-disagree',
         level: 'warning',
         path: `/metal/${metal}/labs`,
-        sentence: `The lab assays of ${METAL_NAMES[metal]} run from ${said(input, low.value)} ("${lowest.label}") to ${said(input, high.value)} ("${highest.label}"), further apart than their uncertainties and the usual unevenness of a lot explain: check units and samples, or ask for a third.`,
+        sentence: `The lab assays of ${METAL_NAMES[metal]} run from ${said(input, low.value)} (“${lowest.label}”) to ${said(input, high.value)} (“${highest.label}”), further apart than their uncertainties and the usual unevenness of a lot explain: check units and samples, or ask for a third.`,
       });
     }
   }
@@ -188,7 +188,7 @@ export function conflictFindings(
         code: 'recovered-more-than-assayed',
         level: 'warning',
         path: `/treatments/${t}`,
-        sentence: `"${name}" gave ${said(input, recovered.value)} of ${METAL_NAMES[metal]}, more than the ${said(input, lab.value)} of the lab assay allows: check the sample, the blank, the balance, and whether the lab had the same lot.`,
+        sentence: `“${name}” gave ${said(input, recovered.value)} of ${METAL_NAMES[metal]}, more than the ${said(input, lab.value)} of the lab assay allows: check the sample, the blank, the balance, and whether the lab had the same lot.`,
       });
     }
   }

@@ -52,7 +52,7 @@ export function expectedOfTreatment(
         code: 'recovery-from-history',
         level: 'note',
         path: '/treatments',
-        sentence: `What is expected of "${treatment.name}" before the tests of this lot rests on its tests of ${own.length === 1 ? 'one other lot' : `${own.length} other lots`} (${own.map(({ lotCode }) => lotCode).join(', ')}) as well as on what was stated of it: ${told.join(', ')}.`,
+        sentence: `What is expected of “${treatment.name}” before the tests of this lot rests on its tests of ${own.length === 1 ? 'one other lot' : `${own.length} other lots`} (${own.map(({ lotCode }) => lotCode).join(', ')}) as well as on what was stated of it: ${told.join(', ')}.`,
       },
     ],
   };

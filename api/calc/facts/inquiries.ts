@@ -108,7 +108,7 @@ function matteInquiry({ input }: LotQuestion, { option, kgPerKg }: Matte, name: 
     inquiry: {
       kind: 'matte-assay',
       id: `matte-assay/${option.treatmentId}`,
-      name: `An assay of the matte of "${name}" (is it worth smelting again?)`,
+      name: `An assay of the matte of “${name}” (is it worth smelting again?)`,
       treatmentId: option.treatmentId,
       replicates: 1,
       uGpt: { Au: uGpt('Au'), Ag: uGpt('Ag') },
@@ -143,14 +143,14 @@ export function lotInquiries(
       const uGpt = (metal: Metal) =>
         relativeUOfSmelts(facts, evidence, metal) * gradeGpt[metal] * meanOfDraws(recovery[metal]);
       const first = roast
-        ? `A roast test and first test smelt by "${name}"`
-        : `A first test smelt by "${name}"`;
+        ? `A roast test and first test smelt by “${name}”`
+        : `A first test smelt by “${name}”`;
       return {
         costOf: roast ? 'roastTest' : 'testSmelt',
         inquiry: {
           kind: 'test-smelt',
           id: `test-smelt/${id}`,
-          name: tried ? `One more test smelt by "${name}"` : first,
+          name: tried ? `One more test smelt by “${name}”` : first,
           treatmentId: id,
           replicates: 1,
           uGpt: { Au: uGpt('Au'), Ag: uGpt('Ag') },

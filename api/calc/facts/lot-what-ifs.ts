@@ -145,7 +145,7 @@ function leadLossWhatIfs(pair: DecideInput): WhatIf[] {
     return [
       {
         id: `lead-loss/${treatmentId}`,
-        label: `the lead lost by "${name}"`,
+        label: `the lead lost by “${name}”`,
         unit: '% of what is put in',
         changes: 'costs' as const,
         today: 1,

@@ -119,6 +119,25 @@ describe('comparing trials of one test each', () => {
   });
 });
 
+describe('the range of a difference', () => {
+  // Welch by hand: means 75.55 and 86.50, s 4.575 and 4.296, n 3 each: 10.95 ± 2.78 × 3.62, so 0.87 to 21.0.
+  it('has as many decimals at both ends', () => {
+    const raw = trialWithGold([75.48, 71.01, 80.16], 1e-6);
+    const roasted = trialWithGold([86, 82.48, 91.03], 1e-6);
+    expect(compare(raw, roasted).sentence).toContain('(95 % range 0.9 to 21.0 g/t)');
+    expect(compare(roasted, raw).sentence).toContain('(95 % range 0.9 to 21.0 g/t)');
+  });
+
+  it('never prints an end as nothing', () => {
+    // s 4 and n 3 each: the range is the difference ± 2.776 × 4 × √(2/3) = 9.07, so its low end passes through nothing.
+    const low = trialWithGold([86, 90, 94], 1e-6);
+    for (const step of [8.9, 9, 9.1, 9.2]) {
+      const high = trialWithGold([86 + step, 90 + step, 94 + step], 1e-6);
+      expect(compare(low, high).sentence).not.toMatch(/range [−]?0(?:\.0+)? to/);
+    }
+  });
+});
+
 describe('the spread of other trials', () => {
   it('is pooled with the replicates at hand', () => {
     const pooled = { value: 0.02, degreesOfFreedom: 10 };

@@ -42,9 +42,9 @@ describe('break-evens', () => {
 
   it('say so in words, with the direction', () => {
     expect(found['price/Au']!.sentence).toMatch(
-      /^"Sell" overtakes "Smelt" where the gold price falls below [\d,.]+ USD per troy ounce \(now 2,000\)\.$/,
+      /^“Sell” overtakes “Smelt” where the gold price falls below [\d,.]+ USD per troy ounce \(now 2,000\)\.$/,
     );
-    expect(found.wage!.sentence).toMatch(/^"Sell" overtakes "Smelt" where the wage rises above /);
+    expect(found.wage!.sentence).toMatch(/^“Sell” overtakes “Smelt” where the wage rises above /);
   });
 
   it('say when nothing in the range turns the order', () => {
@@ -67,7 +67,7 @@ describe('break-evens', () => {
       firstId: 'Sell',
     });
     expect(dear!.crossings[0]).toBeCloseTo((5000 + 40 + (0.1 / 0.92) * 180 - silver) / paidOzt, 4);
-    expect(dear!.sentence).toMatch(/^"Sell" stops paying where the gold price falls below /);
+    expect(dear!.sentence).toMatch(/^“Sell” stops paying where the gold price falls below /);
   });
 
   it('make the two options equal when put back, under uncertainty too', () => {

@@ -175,7 +175,7 @@ describe('what it says', () => {
     const { options, sentence } = decide(inventedLot());
     expect(options[0]!.chanceBestFrac).toBeGreaterThan(0.65);
     expect(sentence).toMatch(
-      /^Roast first is ahead by about [\d,]+ USD for this lot; \d+ chances in 10+ that it is the best\.$/,
+      /^“Roast first” is ahead by about [\d,]+ USD for this lot; \d+ chances in 10+ that it is the best\.$/,
     );
   });
 
@@ -193,13 +193,13 @@ describe('what it says', () => {
     const prices = { Au: { spot: 10, annualVolatilityFrac: 0 }, Ag: { spot: 0.1, annualVolatilityFrac: 0 } };
     const { sentence } = decide(inventedLot({ options, prices }));
     expect(sentence).toMatch(
-      /^Every option loses money on this lot, the least with B, about [\d,]+ USD: leaving it is worth more\.$/,
+      /^Every option loses money on this lot, the least with “B”, about [\d,]+ USD: leaving it is worth more\.$/,
     );
   });
 
   it('says when there is one option, or none', () => {
     expect(decide(inventedLot({ options: [sale('Sell')] })).sentence).toMatch(
-      /^Sell is the only option entered/,
+      /^“Sell” is the only option entered/,
     );
     expect(decide(inventedLot({ options: [] })).sentence).toBe('There is no option to compare yet.');
   });

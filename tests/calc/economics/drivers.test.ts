@@ -58,7 +58,7 @@ describe('drivers', () => {
   it('put the buyer of the concentrate before the silver', () => {
     const options = [sale('Sell', { buyerAssayRelativeSd: 0.2 })];
     const found = drivers({ input: inventedLot({ options }, 10_000), firstId: 'Sell' });
-    expect(found[0]!.label).toBe('gold assay of the buyer of "Sell"');
+    expect(found[0]!.label).toBe('gold assay of the buyer of “Sell”');
     const share = (id: string) => found.find((driver) => driver.id === id)!.shareFrac;
     // ln net ≈ sum: variances 0.04 (buyer), 0.01 (grade), 0.15² × 60/365 (price); costs are next to nothing.
     const total = 0.04 + 0.01 + (0.15 ** 2 * 60) / 365;

@@ -31,7 +31,7 @@ describe('a charge sheet from the books', () => {
     const supplies = SUPPLIES.map((supply) => ({ ...supply, crucibleVolumeMl: null }));
     const { findings } = chargeSheetOfRecords({ ...RECORDS, supplies });
     expect(findings.find(({ code }) => code === 'crucible-volume-missing')?.sentence).toMatch(
-      /crucible of at least \d+ mL/,
+      /crucible of at least [\d.]+ L,/,
     );
   });
 

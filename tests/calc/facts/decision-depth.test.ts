@@ -87,8 +87,8 @@ describe('what could be found out', () => {
     const { question, decision } = worked(inventedFacts());
     const found = lotInquiries(question, decision.options);
     expect(found.map(({ costOf, inquiry }) => [inquiry.id, inquiry.name, costOf])).toEqual([
-      ['test-smelt/raw', 'A first test smelt by "Smelt raw"', 'testSmelt'],
-      ['test-smelt/roast', 'A roast test and first test smelt by "Roast and smelt"', 'roastTest'],
+      ['test-smelt/raw', 'A first test smelt by “Smelt raw”', 'testSmelt'],
+      ['test-smelt/roast', 'A roast test and first test smelt by “Roast and smelt”', 'roastTest'],
       ['lab-assay', 'A head assay by a laboratory', 'labAssay'],
       ['price', 'Knowing the metal prices before deciding (fixed, or waited for)', 'fixedPrice'],
     ]);
@@ -107,14 +107,20 @@ describe('what could be found out', () => {
   it('is ranked by what is left after its cost, at the costs typed', () => {
     const { question, drawn, decision } = worked(inventedFacts());
     const { inquiries } = workDepthWhole(question, drawn, decision).information!;
-    const priced = pricedInquiries(inquiries, { ...USUAL_INQUIRY_COSTS, fixedPrice: 1e6 }, { currency: 'USD' });
+    const priced = pricedInquiries(
+      inquiries,
+      { ...USUAL_INQUIRY_COSTS, fixedPrice: 1e6 },
+      { currency: 'USD' },
+    );
     expect(priced.map(({ netGain }) => netGain)).toEqual(
       priced.map(({ value, cost }) => value - cost).toSorted((a, b) => b - a),
     );
     const dear = priced.at(-1)!;
     expect(dear).toMatchObject({ id: 'price', cost: 1e6 });
     expect(dear.sentence).toMatch(/costs 1,000,000 USD: not worth it for this lot alone\.$/);
-    const free = pricedInquiries(inquiries, USUAL_INQUIRY_COSTS, { currency: 'USD' }).find(({ id }) => id === 'price')!;
+    const free = pricedInquiries(inquiries, USUAL_INQUIRY_COSTS, { currency: 'USD' }).find(
+      ({ id }) => id === 'price',
+    )!;
     expect(free.value).toBe(dear.value);
     expect(free.sentence).toMatch(/is worth about [\d,]+ USD for this lot\.$/);
   });

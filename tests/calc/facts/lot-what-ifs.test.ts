@@ -188,19 +188,19 @@ describe('what-ifs from the records', () => {
 
   it('say of one option alone where it stops paying, or begins to', () => {
     expect(crossingsBetween('roast/refiner', null).get('wage')?.sentence).toMatch(
-      /never keeps "Roast and smelt" from paying \(now 25\)\.$/,
+      /never keeps “Roast and smelt” from paying \(now 25\)\.$/,
     );
     const alone = crossingsBetween('roast/refiner', null, withPrice('wage', 250));
     expect(alone.get('price/Au')?.sentence).toMatch(
-      /^"Roast and smelt" stops paying where the gold price falls below [\d,.]+ USD per troy ounce \(now 2,400\)\.$/,
+      /^“Roast and smelt” stops paying where the gold price falls below [\d,.]+ USD per troy ounce \(now 2,400\)\.$/,
     );
     expect(alone.has('charge/smelter/0')).toBe(false);
     const ruinous = crossingsBetween('roast/refiner', null, withPrice('wage', 900));
     expect(ruinous.get('wage')?.sentence).toMatch(
-      /^"Roast and smelt" begins to pay where the wage falls below /,
+      /^“Roast and smelt” begins to pay where the wage falls below /,
     );
     expect(ruinous.get('lead-loss/roast')?.sentence).toMatch(
-      /never makes "Roast and smelt" pay \(now 11\.7\)/,
+      /never makes “Roast and smelt” pay \(now 11\.7\)/,
     );
   });
 });

@@ -11,12 +11,12 @@ import { Cautions } from '../../parts/cautions.tsx';
 import { DataTable } from '../../parts/data-table.tsx';
 import { Facts } from '../../parts/facts.tsx';
 import { Lead } from '../../parts/lead.tsx';
-import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ChangesLink } from '../audit/changes-link.tsx';
 import { DecisionLink } from '../decisions/decision-link.tsx';
 import { ChangePlan, SupersededPlans } from './change-plan.tsx';
 import { ActualsForm } from './actuals-form.tsx';
+import { CostTable, WasteNote } from './batch-costs.tsx';
 import { stageWords, statusWords, wayOf } from './batch-words.ts';
 import { Products } from './products.tsx';
 
@@ -92,6 +92,7 @@ export function BatchPage() {
         </p>
       )}
       <ForecastTable batch={batch} />
+      <WasteNote batch={batch} treatment={treatment} />
       {batch.superseded.length === 0 ? null : <SupersededPlans batch={batch} />}
       {batch.status === 'planned' && batch.products.length === 0 ? (
         <ChangePlan key={`plan ${batch.id} ${batch.version}`} batch={batch} leftKg={lot.leftKg} />
@@ -184,54 +185,6 @@ function ForecastTable({ batch }: { batch: Batch }) {
         Said when it was planned: {forecast.sentence} This choice was the best in{' '}
         {format.chance(forecast.chanceBestFrac)}.
       </p>
-    </>
-  );
-}
-
-/** Which costs come from the stock and which from the price list. */
-function pricedSentence({ costs }: Batch): string {
-  const listed = [...new Set(costs.filter((line) => line.pricedBy === 'list').map((line) => line.label))];
-  if (costs.every((line) => line.pricedBy === 'list')) return 'All at the list prices of the day.';
-  const rest = listed.length === 0 ? '' : ` At the list price of the day: ${listed.join('; ')}.`;
-  return `What is kept in stock is costed at its moving average.${rest}`;
-}
-
-/** What the batch has cost so far, to the cent. */
-function CostTable({ batch }: { batch: Batch }) {
-  const format = useFormat();
-  const amount = (text: string): string => format.money(text, '');
-  if (batch.costs.length === 0 && batch.missing.length === 0) return null;
-  return (
-    <>
-      <h2>Costs</h2>
-      {batch.missing.map((sentence) => (
-        <Notice key={sentence} level="warning">
-          {sentence}
-        </Notice>
-      ))}
-      <DataTable
-        caption={`Costs, ${batch.currency}`}
-        columns={[
-          { key: 'label', label: 'What', align: 'start' },
-          { key: 'quantity', label: 'Quantity', align: 'end' },
-          { key: 'unit', label: 'Unit', align: 'start' },
-          { key: 'price', label: 'Cost of one', align: 'end' },
-          { key: 'amount', label: 'Amount', align: 'end' },
-        ]}
-        rows={[
-          ...batch.costs.map((line) => ({
-            cells: {
-              label: line.label,
-              quantity: amount(line.quantity),
-              unit: line.unit === 'each' ? (Number(line.quantity) === 1 ? 'piece' : 'pieces') : line.unit,
-              price: amount(line.unitPrice),
-              amount: amount(line.amount),
-            },
-          })),
-          { style: 'total' as const, cells: { label: 'Costs', amount: amount(batch.costTotal) } },
-        ]}
-      />
-      {batch.costs.length === 0 ? null : <p className="muted">{pricedSentence(batch)}</p>}
     </>
   );
 }

@@ -120,8 +120,8 @@ export function AnswerRest(props: Answered & { children: ReactNode }) {
           <summary>What it is worked from</summary>
           <Facts
             facts={[
-              { label: 'Gold in the lot', value: grade('Au') },
-              { label: 'Silver in the lot', value: grade('Ag') },
+              { label: 'Gold in the lot, on average', value: grade('Au') },
+              { label: 'Silver in the lot, on average', value: grade('Ag') },
               { label: 'Gold price', value: price('Au') },
               { label: 'Silver price', value: price('Ag') },
               { label: 'As the books stood on', value: format.date(facts.on) },

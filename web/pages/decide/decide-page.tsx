@@ -17,11 +17,11 @@ import { QuantityField } from '../../parts/quantity-field.tsx';
 import { isBlocked } from '../../../api/calc/facts/decide-lot.ts';
 import { USUAL_INQUIRY_COSTS } from '../../../api/calc/facts/inquiries.ts';
 import { AnswerHead, AnswerOptions, AnswerRest } from './answer.tsx';
-import { readOthers } from './blend-address.ts';
+import { bookedMassKg, bookedParts, readOthers } from './blend-address.ts';
 import { BlendFields } from './blend-fields.tsx';
 import { BlendedLotFirst } from './blended-lot-first.tsx';
 import { Depth } from './depth.tsx';
-import { keptNames, readCosts, readKept, startingPage, whatIfOf } from './page-state.ts';
+import { cannotBeRead, keptNames, readCosts, readKept, startingPage, whatIfOf } from './page-state.ts';
 import { RecordDecision } from './record-decision.tsx';
 import { Scenarios } from './scenarios.tsx';
 import { readWhatIf, startingWhatIf } from './what-if.ts';
@@ -75,21 +75,6 @@ export function DecidePage() {
     massKg === null || others === null
       ? null
       : others.reduce((sum, { dryMassKg }) => sum + dryMassKg, massKg);
-  /** The same as the decimal that is booked; '' where it cannot be read. */
-  const massTyped = (typed: string, of: { leftKg: string } | undefined): string => {
-    if (typed === '') return of?.leftKg ?? '';
-    return parseDecimal(typed, owner).ok ? (storedOf('lotMassKg', typed, owner) ?? '') : '';
-  };
-  /** The lots of a blend with the masses that would be booked. */
-  const blendParts = [{ lotId: lot?.id ?? '', mass: values.mass }, ...readOthers(values.with)].map(
-    ({ lotId, mass }) => ({
-      lotId,
-      dryMassKg: massTyped(
-        mass,
-        lots.data?.find(({ id }) => id === lotId),
-      ),
-    }),
-  );
   const asked = JSON.stringify([whatIf, keptNames.map((slot) => values[slot])]);
   const question = useMemo(() => {
     const [present, kept] = JSON.parse(asked) as [WhatIf, string[]];
@@ -107,6 +92,10 @@ export function DecidePage() {
     });
     return { facts: facts.data, assumptions, dryMassKg, leftKg: Number(lot.leftKg), others, scenarios };
   }, [facts.data, asked, massOf, owner, others, lot]);
+  /** The books are here, and it is what was typed that stands in the way. */
+  const unreadable =
+    facts.data !== undefined &&
+    cannotBeRead(asked, [values.mass, ...readOthers(values.with).map(({ mass }) => mass)], owner);
   const state = useDecision(question);
   const { answer, stale, failure } = state;
   if (failure !== null) throw failure;
@@ -180,6 +169,11 @@ export function DecidePage() {
           {shown === null ? (
             massKg !== null && massKg <= 0 ? (
               <p>Nothing is left of this lot. Type a mass to see what it would bring.</p>
+            ) : unreadable ? (
+              <p role="status">
+                Something under <em>What if</em> or a mass cannot be read as a number that can be. Correct or
+                empty it, and the answer follows.
+              </p>
             ) : (
               <Busy label="Working the options out" />
             )
@@ -222,7 +216,13 @@ export function DecidePage() {
               )}
               <AnswerRest {...shown}>
                 {isBlocked(shown.answer) || lot === undefined ? null : isBlend ? (
-                  <BlendedLotFirst parts={blendParts} />
+                  <BlendedLotFirst
+                    parts={bookedParts(
+                      [{ lotId: lot.id, mass: values.mass }, ...readOthers(values.with)],
+                      lots.data ?? [],
+                      owner,
+                    )}
+                  />
                 ) : (
                   <RecordDecision
                     key={lot.id}
@@ -234,7 +234,7 @@ export function DecidePage() {
                         : {
                             lotId: lot.id,
                             decidedOn: shown.facts.on,
-                            dryMassKg: massTyped(values.mass, lot),
+                            dryMassKg: bookedMassKg(values.mass, lot, owner),
                             assumptions: question.assumptions,
                             inquiryCosts: costs,
                           }

@@ -2,7 +2,7 @@ import type { InquiryCosts } from '../../../api/calc/facts/inquiries.ts';
 import { USUAL_INQUIRY_COSTS } from '../../../api/calc/facts/inquiries.ts';
 import { parseDecimal } from '../../lib/parse-decimal.ts';
 import { differingFrom, valuesFrom } from '../../lib/use-search-state.ts';
-import { startingWhatIf } from './what-if.ts';
+import { readWhatIf, startingWhatIf } from './what-if.ts';
 import type { WhatIf } from './what-if.ts';
 
 /** What finding something out costs, as typed. */
@@ -80,4 +80,14 @@ export function readKept(written: string): KeptWhatIf | null {
   if (written === '') return null;
   const values = Object.fromEntries(new URLSearchParams(written));
   return { name: values.name ?? '', whatIf: valuesFrom(startingKeptWhatIf, values) };
+}
+
+/** Whether something of the what-if that was asked, or one of the masses, cannot be read: its field says what is wrong. */
+export function cannotBeRead(
+  asked: string,
+  masses: readonly string[],
+  options: { decimalComma: boolean },
+): boolean {
+  const [whatIf] = JSON.parse(asked) as [WhatIf];
+  return readWhatIf(whatIf, options) === null || masses.some((mass) => !parseDecimal(mass, options).ok);
 }
