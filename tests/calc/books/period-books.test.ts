@@ -213,7 +213,8 @@ describe('the books of a period', () => {
     const july = booksOf('2026-07-01', '2026-07-31', '290.00');
     const opening = Object.fromEntries(july.trial.map((row) => [row.account, row.opening]));
     for (const { account, closing } of june.trial)
-      if (isBalanceSheetAccount(account)) expect([account, opening[account] ?? '0.00']).toEqual([account, closing]);
+      if (isBalanceSheetAccount(account))
+        expect([account, opening[account] ?? '0.00']).toEqual([account, closing]);
     // Earned in June: 800 − 20 − 127.03 − 30 − 20 − 4 − 350.
     expect(opening['opening-balance']).toBe('-248.97');
     expect(july.trial.find(({ account }) => account === 'write-down')?.closing).toBe('-20.00');

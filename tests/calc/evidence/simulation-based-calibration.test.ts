@@ -38,7 +38,13 @@ describe('simulation-based calibration', () => {
       Object.entries(chiSquares).map(([quantity, value]) => [quantity, Number(value.toFixed(2))]),
     );
     if (longRun !== undefined) {
-      const report = { lotCount, drawsPerLot: { parted: 99, unparted: 4000 }, bins: 10, chiSquareLimit: LIMIT, chiSquares: results };
+      const report = {
+        lotCount,
+        drawsPerLot: { parted: 99, unparted: 4000 },
+        bins: 10,
+        chiSquareLimit: LIMIT,
+        chiSquares: results,
+      };
       writeFileSync(`${import.meta.dirname}/calibration-result.json`, `${JSON.stringify(report, null, 2)}\n`);
     }
     expect(Object.keys(chiSquares)).toHaveLength(quantities);
