@@ -11,7 +11,9 @@ import { monthFigures, monthResult } from './calc/books/month-figures.ts';
 import { feedOfDays } from './calc/books/feed-of-days.ts';
 import type { Metal } from './calc/evidence/lot-evidence.ts';
 import { addDays } from './calc/calendar.ts';
+import type { Finding } from './calc/finding.ts';
 import { booksByMonth, daysOf, type MonthBooks } from './month-books.ts';
+import { gradesPending } from './season-document.ts';
 import { forecastLossG, monthBatches } from './month-batches.ts';
 import { bookBatchesNamed, firstCostDay } from '../db/queries/book-batches.ts';
 import { bookRecords } from '../db/queries/book-records.ts';
@@ -33,16 +35,18 @@ import type { Database } from '../db/schema.ts';
 /** The width of a chart on paper. */
 const CHART_WIDTH_PT = 480;
 
-/** A month as a report: as it was frozen where it is closed, else as the records stand today. */
-export async function monthDocument(db: Kysely<Database>, month: string, today: string): Promise<Report> {
+/**
+ * A month as a report: as it was frozen where it is closed, else as the records stand today. With a limit, what lots
+ * hold is not waited for longer than that.
+ */
+export async function monthDocument(
+  db: Kysely<Database>,
+  month: string,
+  today: string,
+  waits: { withinMs?: number } = {},
+): Promise<Report> {
   const frozen = (await frozenReport(db, month)) as Report | null;
-  return frozen ?? openMonthReport(db, month, today, null);
-}
-
-/** Grades of lots by their tests and assays. */
-async function lotGrades(db: Kysely<Database>, lotIds: readonly string[]): Promise<LotGrades> {
-  const { grades } = await keptGrades(db, [...new Set(lotIds)]);
-  return new Map([...grades].map(([id, grade]) => [id, measuredGrade(grade)]));
+  return frozen ?? openMonthReport(db, month, today, null, waits);
 }
 
 /** What lay at the mill when a month began. */
@@ -56,6 +60,7 @@ export async function openMonthReport(
   month: string,
   today: string,
   closed: MonthReportInput['closed'],
+  waits: { withinMs?: number } = {},
 ): Promise<Report> {
   const mill = await findMill(db);
   const { from, to } = daysOf(month);
@@ -65,7 +70,7 @@ export async function openMonthReport(
   const own = months.get(month) ?? { entries: [], corrections: [] };
   const figuresOf = ({ entries, corrections }: MonthBooks): Figures => monthFigures(entries, corrections);
   const { records } = await bookRecords(db, { from, to });
-  const facts = await metalFacts(db, month, upTo, records);
+  const facts = await metalFacts(db, month, upTo, records, waits);
   const batches = await monthBatches(db, {
     batches: [...records.batches, ...(await settledEarlier(db, records))],
     issued: records.statements,
@@ -124,7 +129,7 @@ export async function openMonthReport(
       ),
     ],
     closed,
-    findings: findings.filter(({ level }) => level !== 'note'),
+    findings: [...facts.findings, ...findings.filter(({ level }) => level !== 'note')],
     cautions: [
       'Not a substitute for a licensed accountant or tax adviser, nor for a metallurgist’s audit: local law says what must be booked, kept and reported.',
     ],
@@ -139,6 +144,8 @@ interface MetalFacts {
   /** Lots that the concentrate of the month's days went into, by what of it. */
   ofDays: { lotId: string; dryMassKg: string }[];
   grades: LotGrades;
+  /** That some grades are still being worked out. */
+  findings: Finding[];
 }
 
 /** States, movements and the grades that they need; no more lots are inferred than are there. */
@@ -147,6 +154,7 @@ async function metalFacts(
   month: string,
   upTo: string,
   records: BookRecords,
+  waits: { withinMs?: number },
 ): Promise<MetalFacts> {
   const opening = await openingState(db, month);
   const closing = await millStateOn(db, upTo);
@@ -163,7 +171,16 @@ async function metalFacts(
     ...[...movements.productsOut, ...movements.productsWrittenOff].flatMap(parcelLot),
     ...records.batches.map(({ lotId }) => lotId),
   ];
-  return { opening, closing, movements, ofDays, grades: await lotGrades(db, ids) };
+  const lotIds = [...new Set(ids)];
+  const { grades, pending } = await keptGrades(db, lotIds, waits);
+  return {
+    opening,
+    closing,
+    movements,
+    ofDays,
+    grades: new Map([...grades].map(([id, grade]) => [id, measuredGrade(grade)])),
+    findings: gradesPending(pending.length, lotIds.length),
+  };
 }
 
 /** A parcel without an assay of its own holds what its lot holds. */

@@ -3,6 +3,7 @@ import { allow, answers, created, file, subApp, type Deps } from './describe.ts'
 import { reportSchema } from './report-schema.ts';
 import { closeMonth, listMonths } from '../close-month.ts';
 import { monthDocument } from '../month-document.ts';
+import { PAGE_WAIT_MS } from '../../db/queries/kept-grades.ts';
 import { pdfResponse } from '../pdf-response.ts';
 import { monthParam, months } from '../schemas/month.ts';
 import { NotFound } from '../../db/queries/changed.ts';
@@ -39,7 +40,10 @@ export const monthRoutes = (deps: Deps) => {
         request: { params: monthParam },
         responses: answers(reportSchema, 'The report'),
       }),
-      async (c) => c.json(await monthDocument(db, asked(c.req.valid('param')), today()), 200),
+      async (c) => {
+        const month = asked(c.req.valid('param'));
+        return c.json(await monthDocument(db, month, today(), { withinMs: PAGE_WAIT_MS }), 200);
+      },
     )
     .openapi(
       createRoute({
