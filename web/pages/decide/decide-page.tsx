@@ -171,8 +171,8 @@ export function DecidePage() {
               <p>Nothing is left of this lot. Type a mass to see what it would bring.</p>
             ) : unreadable ? (
               <p role="status">
-                Something under <em>What if</em> or a mass cannot be read as a number that can be. Correct or
-                empty it, and the answer follows.
+                Something under <em>What if</em>, or a mass, cannot be read as a number or is out of range.
+                Correct or empty it, and the answer follows.
               </p>
             ) : (
               <Busy label="Working the options out" />
