@@ -14,6 +14,7 @@ import { hindsight } from '../../api/calc/facts/hindsight.ts';
 import type { InquiryCosts } from '../../api/calc/facts/inquiries.ts';
 import type { DecisionFacts } from '../../api/calc/facts/records.ts';
 import type { Finding } from '../../api/calc/finding.ts';
+import { Dec } from '../../api/calc/money.ts';
 import type { Batch } from '../../api/schemas/batch.ts';
 import type { DecisionRecord } from '../../api/schemas/decision.ts';
 import type { Database } from '../schema.ts';
@@ -68,12 +69,13 @@ async function carriedOut(db: Kysely<Database>, frozen: FrozenDecision, batch: B
     return { ...base, hindsight: null };
   const ratio = Number(batch.dryMassKg) / Number(frozen.dryMassKg);
   const sameMass = Math.abs(ratio - 1) <= SAME_MASS_FRAC;
+  // What is held back until the final statement was earned too: left out, an advance would look like a loss.
+  const brought = new Dec(actualNetValue).plus(settled.heldBack).toFixed(2);
   const isFinal = settled.stage === 'final' || settled.stage === 'adjustment';
   const found = hindsight({
     chosenId: frozen.chosenId,
     options: sameMass ? frozen.decision.options : await optionsOfBatch(db, batch.id),
-    // What is held back until the final statement was earned too: left out, an advance would look like a loss.
-    actualNetValue: Number(actualNetValue) + Number(settled.heldBack),
+    actualNetValue: Number(brought),
     isFinal: isFinal && batch.status === 'done',
     currency: batch.currency,
   });
@@ -92,7 +94,7 @@ async function carriedOut(db: Kysely<Database>, frozen: FrozenDecision, batch: B
     ...(batch.missing.length > 0 || batch.status !== 'done' ? ['Its costs are not complete yet.'] : []),
   ];
   const sentence = [found.sentence, ...notes].join(' ');
-  return { ...base, hindsight: { ...found, sentence, actualNetValue, stage: settled.stage } };
+  return { ...base, hindsight: { ...found, sentence, actualNetValue: brought, stage: settled.stage } };
 }
 
 /**
