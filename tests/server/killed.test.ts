@@ -8,7 +8,7 @@ import { openDatabase } from '../../db/open.ts';
 import { lossOf, type Loss } from '../support/books-whole.ts';
 import { childProgram, type ChildProgram } from '../support/child-process.ts';
 import { databaseNamed } from '../support/database-url.ts';
-import { beginMill, nothingYet, writeUntilGone } from '../support/writing-load.ts';
+import { beginMill, nothingYet, writeUntilGone, type Acknowledged } from '../support/writing-load.ts';
 
 /** How often the program is killed: 50 for the record in tests/bench/durability.md, fewer in every test run. */
 const ROUNDS = Number(process.env['KILL_ROUNDS'] ?? '6');
@@ -16,6 +16,8 @@ const ROUNDS = Number(process.env['KILL_ROUNDS'] ?? '6');
 const TIMEOUT_MS = 60_000 * (ROUNDS + 2);
 /** Where the outcome is added as a line, if anywhere. */
 const RECORD = process.env['KILL_RECORD'];
+
+const countOf = ({ lots, smelts }: Acknowledged): number => lots.size + smelts.size;
 
 describe(`killed ${ROUNDS} times at random moments under writing load`, () => {
   let program: ChildProgram;
@@ -42,7 +44,9 @@ describe(`killed ${ROUNDS} times at random moments under writing load`, () => {
       }
       const killed = new AbortController();
       const writing = writeUntilGone(url, ids, acknowledged, killed.signal);
-      await wait(200 + Math.random() * 1300);
+      const countBefore = countOf(acknowledged);
+      while (countOf(acknowledged) === countBefore && child.process.exitCode === null) await wait(5);
+      await wait(Math.random() * 800);
       child.process.kill('SIGKILL');
       await child.ended;
       killed.abort();
