@@ -10,6 +10,7 @@ import type { BookBatch, BookStatement } from './calc/books/book-records.ts';
 import { exchanged, type DatedRate } from './calc/books/exchange.ts';
 import type { LotGrades } from './calc/books/mill-account.ts';
 import { METALS, type Metal } from './calc/evidence/lot-evidence.ts';
+import { heldBackOf } from './calc/settlement/held-back.ts';
 import type { Measured } from './calc/measured.ts';
 import { Dec, sumOf } from './calc/money.ts';
 import { productMetal, type MillScales } from './calc/production/product-metal.ts';
@@ -43,7 +44,10 @@ interface Settled {
   metalValue: Record<Metal, number>;
 }
 
-/** What statements up to a day have brought, in the mill's currency; null while there is none, or no rate. */
+/**
+ * What statements up to a day have brought and what they hold back until the final one, in the mill's currency;
+ * null while there is none, or no rate.
+ */
 function settledOf(statements: readonly BookStatement[], facts: BatchFacts): Settled | null {
   const newest = statements.at(-1);
   if (newest === undefined) return null;
@@ -55,9 +59,15 @@ function settledOf(statements: readonly BookStatement[], facts: BatchFacts): Set
       millCurrency: facts.currency,
       rates: facts.rates,
     }).amount;
-  const brought = statements.map((one) => told(one, one.brings));
-  if (brought.some((amount) => amount === null)) return null;
   const newestOfProducts = [...new Map(statements.map((one) => [one.productId, one])).values()];
+  const brought = [
+    ...statements.map((one) => told(one, one.brings)),
+    ...newestOfProducts.map((one) => {
+      const held = new Dec(heldBackOf(one.settlement));
+      return told(one, (one.millSells ? held : held.negated()).toFixed());
+    }),
+  ];
+  if (brought.some((amount) => amount === null)) return null;
   const metalValue = (metal: Metal): number =>
     newestOfProducts.reduce((sum, one) => {
       const value = told(one, new Dec(metalValueOf(one.settlement, metal)).toFixed());

@@ -75,6 +75,15 @@ export function gradesPending(pending: number, lots: number): Finding[] {
       ];
 }
 
+/** What a batch brings with what is held back until the final statement, which its forecast counts too. */
+function broughtBy({ settled, actualNetValue }: Batch): SeasonBatch['actualNetValue'] {
+  if (settled === null || actualNetValue === null) return null;
+  return {
+    amount: new Dec(actualNetValue).plus(settled.heldBack).toFixed(2),
+    stage: settled.stage as StatementStage,
+  };
+}
+
 function seasonBatch(batch: Batch): SeasonBatch {
   const range = ({ p10, p50, p90 }: { p10: number; p50: number; p90: number }) => ({ p10, p50, p90 });
   return {
@@ -83,10 +92,7 @@ function seasonBatch(batch: Batch): SeasonBatch {
     treatment: batch.treatmentName ?? `sold to ${batch.counterpartyName}`,
     dryMassKg: batch.dryMassKg,
     forecastNetValue: range(batch.forecast.netValue),
-    actualNetValue:
-      batch.settled === null || batch.actualNetValue === null
-        ? null
-        : { amount: batch.actualNetValue, stage: batch.settled.stage as StatementStage },
+    actualNetValue: broughtBy(batch),
     forecastGoldOzt: range(batch.forecast.goldPayableOzt),
     actualGoldOzt: batch.payableGoldOzt,
     forecastSilverOzt: range(batch.forecast.silverPayableOzt),
@@ -174,15 +180,15 @@ export async function seasonDocument(
               title: 'Net value, forecast against actual',
               quantity: 'Net value',
               unit: mill.currency,
-              batches: batches.map(({ code, forecast, actualNetValue }) => ({
-                name: code,
-                forecast: {
-                  low: forecast.netValue.p10,
-                  median: forecast.netValue.p50,
-                  high: forecast.netValue.p90,
-                },
-                actual: actualNetValue === null ? null : Number(actualNetValue),
-              })),
+              batches: batches.map((batch) => {
+                const { p10, p50, p90 } = batch.forecast.netValue;
+                const actual = broughtBy(batch);
+                return {
+                  name: batch.code,
+                  forecast: { low: p10, median: p50, high: p90 },
+                  actual: actual && Number(actual.amount),
+                };
+              }),
             },
             width,
           ),

@@ -41,15 +41,15 @@ export async function listTerms(db: Kysely<Database>): Promise<TermsRecord[]> {
   return (await selectTerms(db).execute()).map(recordOf);
 }
 
-/** The newest version of every contract that is in force on a day. */
+/**
+ * The contracts in force on a day. The newest version that has begun stands for its contract: once it has ended,
+ * the contract has, whatever an earlier version without an end says.
+ */
 export async function termsInForce(db: Kysely<Database>, on: string): Promise<TermsRecord[]> {
-  const rows = await selectTerms(db)
-    .where('terms.validFrom', '<=', on)
-    .where((where) => where.or([where('terms.validTo', 'is', null), where('terms.validTo', '>=', on)]))
-    .execute();
+  const rows = await selectTerms(db).where('terms.validFrom', '<=', on).execute();
   const newest = new Map<string, TermsRecord>();
   for (const row of rows) if (!newest.has(row.familyId)) newest.set(row.familyId, recordOf(row));
-  return [...newest.values()];
+  return [...newest.values()].filter(({ validTo }) => validTo === null || validTo >= on);
 }
 
 export async function findTerms(db: Kysely<Database>, id: string): Promise<TermsRecord> {
