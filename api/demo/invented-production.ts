@@ -84,8 +84,8 @@ export async function inventedDays(
         hoursRun: (6.5 + Math.round(3 * random.uniform()) / 2).toFixed(1),
         supplies: [{ supplyId: diesel, quantity: String(13 + Math.round(5 * random.uniform())) }],
         labour: [
-          { person: 'First helper (invented)', supplyId: helper, hours: '8' },
-          ...(at % 3 === 2 ? [] : [{ person: 'Second helper (invented)', supplyId: helper, hours: '4' }]),
+          { person: 'First helper (invented)', supplyId: helper, hours: '3' },
+          ...(at % 3 !== 0 ? [] : [{ person: 'Second helper (invented)', supplyId: helper, hours: '2' }]),
         ],
         remarks: REMARKS[day] ?? '',
       });

@@ -68,12 +68,15 @@ export function resultTable(input: SeasonReportInput): TableBlock {
   const amount = (value: string) => formatAmount(value, moneyDecimals);
   return {
     kind: 'table',
-    caption: `Statements less costs, ${currency}`,
+    caption: `Statements less the costs of batches, ${currency}`,
     columns: [text('label', 'Item', 70), figure('amount', `Amount, ${currency}`, 30)],
     rows: [
       { style: 'plain', cells: { label: 'Statements', amount: amount(settled) } },
-      { style: 'plain', cells: { label: 'Costs', amount: amount(new Dec(costs).negated().toFixed()) } },
-      total({ label: 'Result so far', amount: amount(result) }),
+      {
+        style: 'plain',
+        cells: { label: 'Costs of batches', amount: amount(new Dec(costs).negated().toFixed()) },
+      },
+      total({ label: 'Result of the batches so far', amount: amount(result) }),
     ],
   };
 }

@@ -1,3 +1,4 @@
+import { monthResult } from '../../api/calc/books/month-figures.ts';
 import { Dec } from '../../api/calc/money.ts';
 import { DEMO_NOTICE } from './demo-notice.ts';
 import { formatDate, formatMoney } from './format.ts';
@@ -26,7 +27,7 @@ export function seasonReport(input: SeasonReportInput): Report {
       { kind: 'lead', text: resultSentence(input) },
       { kind: 'paragraph', text: forecastSentence(input) },
       ...notices(input),
-      { kind: 'heading', text: 'Result' },
+      { kind: 'heading', text: 'Result of the batches' },
       resultTable(input),
       { kind: 'heading', text: 'Lots' },
       lotTable(input.lots),
@@ -47,17 +48,21 @@ export function seasonReport(input: SeasonReportInput): Report {
 }
 
 function resultSentence(input: SeasonReportInput): string {
-  const { currency, moneyDecimals, asOf, settlements } = input;
+  const { currency, moneyDecimals, asOf, settlements, depth } = input;
   const { settled, costs, result } = seasonResult(input);
   const money = (amount: string) => formatMoney(amount, moneyDecimals, currency);
   const count = settlements.filter((one) => one.currency === currency).length;
   const statements = count === 1 ? '1 statement' : `${count} statements`;
-  const difference = new Dec(result);
-  const side = difference.isNegative() ? 'behind' : 'ahead';
-  const end = difference.isZero()
-    ? 'the season is even'
-    : `the season is ${money(difference.abs().toFixed())} ${side}`;
-  return `By ${formatDate(asOf)}, ${statements} had come to ${money(settled)} and costs to ${money(costs)}: ${end}.`;
+  const stands = (what: string, verb: string, amount: string): string => {
+    const difference = new Dec(amount);
+    if (difference.isZero()) return `${what} ${verb} even`;
+    const side = difference.isNegative() ? 'behind' : 'ahead';
+    return `${what} ${verb} ${money(difference.abs().toFixed())} ${side}`;
+  };
+  const batches = `By ${formatDate(asOf)}, ${statements} had come to ${money(settled)} and the costs of batches to ${money(costs)}: ${stands('the batches', 'are', result)}.`;
+  if (depth === null) return batches;
+  const whole = monthResult(depth.figures).netValue;
+  return `${batches} With the days at the mill and all expenses, ${stands('the mill', 'is', whole)}.`;
 }
 
 function forecastSentence({ batches }: SeasonReportInput): string {

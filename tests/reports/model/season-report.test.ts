@@ -18,7 +18,7 @@ describe('seasonReport', () => {
 
   it('says first how the season stands', () => {
     expect(textsOf(report, 'lead')).toEqual([
-      'By 31 Aug 2026, 3 statements had come to 11,415.65 USD and costs to 4,699.45 USD: the season is 6,716.20 USD ahead.',
+      'By 31 Aug 2026, 3 statements had come to 11,415.65 USD and the costs of batches to 4,699.45 USD: the batches are 6,716.20 USD ahead.',
     ]);
     expect(textsOf(report, 'paragraph')[0]).toBe(
       "Of 2 batches with a forecast and a statement, 1 came within the forecast's 10 to 90 % range.",
@@ -26,7 +26,7 @@ describe('seasonReport', () => {
   });
 
   it('has totals that are the sums of their columns', () => {
-    expect(tables['Statements less costs']?.rows.at(-1)?.cells.amount).toBe('6,716.20');
+    expect(tables['Statements less the costs of batches']?.rows.at(-1)?.cells.amount).toBe('6,716.20');
     expect(tables['Grades by all tests and assays together']?.rows.at(-1)?.cells).toEqual({
       code: 'All lots',
       dryMassKg: '1,551.40',
@@ -60,7 +60,9 @@ describe('seasonReport', () => {
       ['7,210.05', 'USD'],
       ['4,205.60', 'CAD'],
     ]);
-    expect(tablesOf(mixed)['Statements less costs']?.rows.at(-1)?.cells.amount).toBe('2,510.60');
+    expect(tablesOf(mixed)['Statements less the costs of batches']?.rows.at(-1)?.cells.amount).toBe(
+      '2,510.60',
+    );
     expect(textsOf(mixed, 'notice')[0]).toBe(
       'Statements in CAD are listed but not in the result, which is in USD alone.',
     );
@@ -70,14 +72,14 @@ describe('seasonReport', () => {
     const empty = seasonReport(
       seasonInput({ lots: [], batches: [], settlements: [], costs: [], findings: [], cautions: [] }),
     );
-    expect(textsOf(empty, 'lead')[0]).toMatch(/0 statements had come to 0\.00 USD .*the season is even\.$/);
+    expect(textsOf(empty, 'lead')[0]).toMatch(/0 statements had come to 0\.00 USD .*the batches are even\.$/);
     expect(textsOf(empty, 'paragraph')[0]).toMatch(/^No batch has both/);
     expect(tablesOf(empty)['Net value']?.rows).toEqual([]);
   });
 
   it('says behind when it is', () => {
     const behind = seasonReport(seasonInput({ settlements: [] }));
-    expect(textsOf(behind, 'lead')[0]).toContain('the season is 4,699.45 USD behind');
+    expect(textsOf(behind, 'lead')[0]).toContain('the batches are 4,699.45 USD behind');
   });
 });
 
