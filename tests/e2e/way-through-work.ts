@@ -160,7 +160,7 @@ export async function books(page: Page): Promise<void> {
 
   const [download] = await Promise.all([
     page.waitForEvent('download'),
-    follow(page, 'For the accountant (CSV)'),
+    follow(page, 'Amounts of batches and statements (CSV)'),
   ]);
   const rows: { amount: string }[] = parse(await readFile(await download.path()), {
     columns: true,

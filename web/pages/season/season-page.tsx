@@ -57,7 +57,7 @@ export function SeasonPage() {
               This report to print (PDF)
             </a>
             <a className="button" href={`/api/seasons/${season.id}/accountant.csv`}>
-              For the accountant (CSV)
+              Amounts of batches and statements (CSV)
             </a>
           </p>
           <SeasonStatements key={`statements of ${season.id}`} season={season} />
