@@ -45,7 +45,12 @@ describeWithPoursheet('what cannot be right', { empty: false }, (mill) => {
 
   it.each([
     ['a moisture of 120 %', 'Moisture', '120', /at most 99\.99 %/],
-    ['a decimal comma where decimals come after a point', 'Wet mass', '182,5', /not clear whether.*after a point/],
+    [
+      'a decimal comma where decimals come after a point',
+      'Wet mass',
+      '182,5',
+      /not clear whether.*after a point/,
+    ],
     ['a day outside the season', 'Made on', '2025-12-24', /not be before 1 May 2026/],
   ])('refuses %s and keeps what was typed', async (_what, label, typed, says) => {
     const page = await mill.openTab();
