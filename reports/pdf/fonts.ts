@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { shareEmbedding } from './embedded-font.ts';
 import { keptFont, shareWords, type WithReadFont } from './kept-fonts.ts';
 
 /** Source Sans 3 and Source Serif 4 (SIL Open Font License, licences beside the files): both draw all figures equally wide. */
@@ -37,6 +38,7 @@ export function registerFonts(doc: PDFKit.PDFDocument, fontsDir: string): void {
     doc.registerFont(name, keptFont(join(fontsDir, file)) as unknown as Buffer);
     doc.font(name);
     shareWords(doc);
+    shareEmbedding(doc, name as FontName);
   }
 }
 

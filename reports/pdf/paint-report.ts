@@ -20,6 +20,7 @@ import { headingPieces, leadPieces, noticePieces, paragraphPieces, titlePieces }
 import { cleaned, type Paper } from './paper.ts';
 import { openTag } from './tags.ts';
 import { RUNNING_BOLD } from './type-styles.ts';
+import { paintAtOnce, writeAtOnce } from './written-at-once.ts';
 
 /**
  * Paints a report as a tagged PDF 1.7 with its fonts embedded. The same report,
@@ -38,6 +39,7 @@ export async function paintReport(args: {
   const { report, createdAt } = args;
   const doc = openDocument(report, createdAt);
   const bytes = collect(doc);
+  writeAtOnce(doc);
   registerFonts(doc, args.fontsDir ?? findFontsDir());
   const root = openTag(doc, null, 'Document');
   const missingSigns = new Set<string>();
@@ -47,6 +49,7 @@ export async function paintReport(args: {
     const sheet = sheetOf({ doc, root, missingSigns }, sizeOf(args.page, section.orientation), report);
     const newPage = (): void => {
       doc.addPage({ size: [sheet.widthPt, sheet.heightPt], margin: 0 });
+      paintAtOnce(doc);
       pages.push(sheet);
     };
     newPage();

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { inflateSync } from 'node:zlib';
 import PDFDocument from 'pdfkit';
 import { describe, expect, it } from 'vitest';
 import { findFontsDir, registerFonts } from '../../../reports/pdf/fonts.ts';
@@ -61,5 +62,34 @@ describe('fonts kept between documents', () => {
     const before = await print(words);
     await print('co\u00adop co\u2010op a b fi off-ice');
     expect((await print(words)).equals(before)).toBe(true);
+  });
+});
+
+describe('the part of a font that is embedded', () => {
+  const partsOf = async (text: string) => {
+    const bytes = await paintReport({
+      report: minimalReport(text),
+      page: 'A4',
+      createdAt: new Date('2026-07-01T00:00:00Z'),
+    });
+    const fonts = bytes.toString('latin1').matchAll(/\/FontFile2 (\d+) 0 R/g);
+    return Array.from(fonts, ([, id]) => {
+      const from = bytes.indexOf(`\n${id} 0 obj`);
+      const start = bytes.indexOf('stream\n', from) + 7;
+      return bytes.subarray(start, bytes.indexOf('\nendstream', start));
+    });
+  };
+
+  it('is the same in documents of common signs, and holds others where they are needed', async () => {
+    const [plain, again, other] = [
+      await partsOf('Zinc 12.5 %'),
+      await partsOf('Quartz'),
+      await partsOf('Žlab'),
+    ];
+    expect(plain.length).toBeGreaterThan(1);
+    expect(again).toEqual(plain);
+    expect(other).not.toEqual(plain);
+    // Each is a TrueType font once it is unpacked.
+    for (const part of [...plain, ...other]) expect(inflateSync(part).toString('latin1', 0, 4)).toBe('true');
   });
 });
