@@ -1,4 +1,8 @@
-import { Zip, ZipDeflate, ZipPassThrough } from 'fflate';
+import { promisify } from 'node:util';
+import { crc32, deflateRaw } from 'node:zlib';
+import { Zip, type ZipInputFile } from 'fflate';
+
+const packed = promisify(deflateRaw);
 
 export interface ZipEntry {
   name: string;
@@ -17,10 +21,10 @@ export function zipStream(
   entries: AsyncGenerator<ZipEntry, void>,
   onFault: (error: unknown) => void,
 ): ReadableStream<Uint8Array> {
-  const packed: Uint8Array[] = [];
+  const waiting: Uint8Array[] = [];
   const zip = new Zip((error, chunk) => {
     if (error !== null) throw error;
-    packed.push(chunk);
+    waiting.push(chunk);
   });
   let isLeft = false;
   return new ReadableStream<Uint8Array>(
@@ -28,10 +32,10 @@ export function zipStream(
       pull: async (controller) => {
         try {
           const next = await entries.next();
-          if (isLeft) return;
           if (next.done === true) zip.end();
-          else addFile(zip, next.value);
-          for (const chunk of packed.splice(0)) controller.enqueue(chunk);
+          else await addFile(zip, next.value);
+          if (isLeft) return;
+          for (const chunk of waiting.splice(0)) controller.enqueue(chunk);
           if (next.done === true) controller.close();
         } catch (error) {
           onFault(error);
@@ -47,10 +51,22 @@ export function zipStream(
   );
 }
 
-function addFile(zip: Zip, { name, bytes, day }: ZipEntry): void {
-  const file = name.endsWith('.pdf') ? new ZipPassThrough(name) : new ZipDeflate(name, { level: 6 });
-  // An archive keeps local time: at noon the day is the same everywhere.
-  file.mtime = new Date(`${day}T12:00:00`);
+/** Compression methods of the format (PKWARE, APPNOTE.TXT, 4.4.5). */
+const STORED = 0;
+const DEFLATED = 8;
+
+async function addFile(zip: Zip, { name, bytes, day }: ZipEntry): Promise<void> {
+  const isPacked = name.endsWith('.pdf');
+  // Packed outside the thread that answers others.
+  const content = isPacked ? bytes : await packed(bytes);
+  const file: ZipInputFile = {
+    filename: name,
+    size: bytes.length,
+    crc: crc32(bytes),
+    compression: isPacked ? STORED : DEFLATED,
+    // An archive keeps local time: at noon the day is the same everywhere.
+    mtime: new Date(`${day}T12:00:00`),
+  };
   zip.add(file);
-  file.push(bytes, true);
+  file.ondata?.(null, new Uint8Array(content), true);
 }
