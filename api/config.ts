@@ -15,6 +15,8 @@ export interface Config {
   makeOwner: boolean;
   /** Check the audit and the issued statements, and end. */
   verify: boolean;
+  /** The fingerprint of the audit's last entry, as the owner noted it at an earlier check. */
+  fingerprint: string | undefined;
   /** Write a backup to this file, and end. */
   backUpTo: string | undefined;
   /** Bring the backup of this file back, and end. */
@@ -45,7 +47,8 @@ export const help = `Poursheet: production economics and settlement for a small 
   npm start -- --restore FILE    bring a backup back into an empty place, and end. Say where
                                  with --data, --empty or --database
   npm start -- --verify          check that the books are as they were written, and end.
-                                 With --empty for your own mill
+                                 With --empty for your own mill. With --fingerprint TEXT, as
+                                 an earlier check printed it: that nothing up to it was altered
 
 Settings, as a flag or as an environment variable:
   --data DIR     DATA_DIR        where the records are kept
@@ -145,6 +148,7 @@ export function readConfig(args: string[], env: Record<string, string | undefine
     signInAlways: origins.length > 0,
     makeOwner: flags['make-owner'] === true,
     verify: flags['verify'] === true,
+    fingerprint: fingerprintOf(flags),
     backUpTo: fileOf(flags, 'backup'),
     restoreFrom: fileOf(flags, 'restore'),
     backupDir: backups === 'off' ? undefined : directory(backups),
@@ -172,6 +176,7 @@ function readFlags(args: string[]): Record<string, string | true | undefined> {
         backup: { type: 'string' },
         restore: { type: 'string' },
         verify: { type: 'boolean' },
+        fingerprint: { type: 'string' },
         help: { type: 'boolean', short: 'h' },
       },
     });
@@ -186,6 +191,19 @@ function fileOf(flags: Record<string, string | true | undefined>, name: string):
   const file = flags[name];
   if (file === '') throw new ConfigError(`--${name} is ""; it must be a file.`);
   return typeof file === 'string' ? directory(file) : undefined;
+}
+
+function fingerprintOf(flags: Record<string, string | true | undefined>): string | undefined {
+  const text = flags['fingerprint'];
+  if (typeof text !== 'string') return undefined;
+  if (flags['verify'] !== true)
+    throw new ConfigError('--fingerprint says what --verify is to look for: name both.');
+  const hash = text.trim().toLowerCase();
+  if (!/^[0-9a-f]{64}$/.test(hash))
+    throw new ConfigError(
+      wrong('--fingerprint', text, 'the 64 digits and letters a to f that --verify printed'),
+    );
+  return hash;
 }
 
 function isOrigin(text: string): boolean {

@@ -12,19 +12,22 @@ interface Verdict {
 }
 
 /** Checks that the books are as the audit has them, and says so in plain sentences. Writes nothing to the books. */
-export async function verifyBooks({ databaseUrl, dataDir }: Config): Promise<Verdict> {
-  if (databaseUrl !== undefined) return verifyDatabase({ databaseUrl });
+export async function verifyBooks({ databaseUrl, dataDir, fingerprint }: Config): Promise<Verdict> {
+  if (databaseUrl !== undefined) return verifyDatabase({ databaseUrl }, fingerprint);
   if (!existsSync(join(dataDir, 'database')))
     return failed(`There are no books in ${dataDir}. Name their directory with --data.`);
   const lock = lockDataDirectory(dataDir, new Date());
   try {
-    return await verifyDatabase({ dataDir });
+    return await verifyDatabase({ dataDir }, fingerprint);
   } finally {
     lock.release();
   }
 }
 
-async function verifyDatabase(place: { databaseUrl: string } | { dataDir: string }): Promise<Verdict> {
+async function verifyDatabase(
+  place: { databaseUrl: string } | { dataDir: string },
+  fingerprint: string | undefined,
+): Promise<Verdict> {
   const { db, close } = await openDatabase({ ...place, durability: 'durable' });
   try {
     const { rows } = await sql<{
@@ -34,13 +37,13 @@ async function verifyDatabase(place: { databaseUrl: string } | { dataDir: string
       return failed(
         'These books have no audit yet: it begins when this version of Poursheet first starts on them.',
       );
-    return verdictOf(await verifyAudit(db));
+    return verdictOf(await verifyAudit(db, fingerprint));
   } finally {
     await close();
   }
 }
 
-function verdictOf({ faults, entryCount, statementCount, head }: AuditVerdict): Verdict {
+function verdictOf({ faults, entryCount, statementCount, head, noted }: AuditVerdict): Verdict {
   if (faults.length > 0)
     return failed(
       ['The books are not as they were written.', ...faults.map((fault) => `- ${fault}`)].join('\n'),
@@ -48,6 +51,11 @@ function verdictOf({ faults, entryCount, statementCount, head }: AuditVerdict): 
   const text = [
     `The books are as they were written: ${entryCount} entries of the audit follow from each other,`,
     `and ${statementCount} issued statements are as they were issued.`,
+    ...(noted === null
+      ? []
+      : [
+          `The fingerprint that you noted is that of entry ${noted}: nothing up to it was altered since you noted it.`,
+        ]),
     `The last entry is ${head.sequence}, its fingerprint ${head.hash}.`,
     'Note both where nobody who can reach the database can reach them: they prove later that nothing before was altered.',
   ];

@@ -10,6 +10,8 @@ export interface AuditVerdict {
   entryCount: number;
   statementCount: number;
   head: { sequence: string; hash: string };
+  /** The entry whose fingerprint was noted earlier; null where none was asked for or it is not in the chain. */
+  noted: string | null;
 }
 
 const AT_ONCE = 2000;
@@ -31,9 +33,10 @@ interface ChainRow {
 /**
  * Works the whole chain again, outside the database: each entry's fingerprint is the SHA-256 (FIPS 180-4) of the
  * fingerprint before it and of the entry's own text. Then holds the issued statements against what the audit says
- * was issued, and looks whether every table is still watched. Reads only.
+ * was issued, and looks whether every table is still watched. A fingerprint that was noted earlier must be that of an
+ * entry. Reads only.
  */
-export async function verifyAudit(db: Kysely<Database>): Promise<AuditVerdict> {
+export async function verifyAudit(db: Kysely<Database>, notedHash?: string): Promise<AuditVerdict> {
   return db
     .transaction()
     .setIsolationLevel('repeatable read')
@@ -42,11 +45,13 @@ export async function verifyAudit(db: Kysely<Database>): Promise<AuditVerdict> {
       const faults: string[] = [];
       const statements = new Map<string, StatementHistory>();
       let last = { sequence: 0n, hash: '0'.repeat(64) };
+      let noted: string | null = null;
       for (;;) {
         const rows = await nextEntries(trx, last.sequence);
         for (const row of rows) {
           faults.push(...faultsOf(row, last));
           if (row.table === 'statement' && row.recordId !== null) followStatement(statements, row);
+          if (row.hash === notedHash) noted = row.sequence;
           last = { sequence: BigInt(row.sequence), hash: row.hash };
         }
         if (rows.length < AT_ONCE || faults.length > MOST_FAULTS) break;
@@ -61,6 +66,10 @@ export async function verifyAudit(db: Kysely<Database>): Promise<AuditVerdict> {
           `The audit ends at entry ${last.sequence}, but its head says ${head?.sequence ?? 'nothing'}: entries at the end were removed or altered.`,
         );
       faults.push(...(await looseEntries(trx)), ...(await unwatchedTables(trx)));
+      if (notedHash !== undefined && noted === null)
+        faults.unshift(
+          'No entry of the audit has the fingerprint that you noted: what was written up to it was altered or removed, or these are other books, or a backup from before it was noted.',
+        );
       const issued = await issuedStatements(trx, statements);
       faults.push(...issued.faults);
       return {
@@ -68,6 +77,7 @@ export async function verifyAudit(db: Kysely<Database>): Promise<AuditVerdict> {
         entryCount,
         statementCount: issued.count,
         head: { sequence: String(last.sequence), hash: last.hash },
+        noted,
       };
     });
 }

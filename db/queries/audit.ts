@@ -2,6 +2,7 @@ import { sql, type Kysely, type Selectable } from 'kysely';
 import { snakeCase } from '../audit/camel-case.ts';
 import { netFields, type NameOf } from '../audit/net-fields.ts';
 import { tableWords } from '../audit/words.ts';
+import { entriesOfSteps, newestSteps } from './audit-steps.ts';
 import { groupBy } from './group-by.ts';
 import type { SeenRecord } from './changed.ts';
 import type { AuditQuery, Change, ChangedField, ChangedRecord, ChangeList } from '../../api/schemas/audit.ts';
@@ -15,43 +16,10 @@ const LISTED_ENTRIES = 100;
 
 /** What was changed, newest first, by whom and from what to what. */
 export async function listChanges(db: Kysely<Database>, query: AuditQuery): Promise<ChangeList> {
-  const { record, actor, from, to, before, limit = CHANGES_A_PAGE } = query;
-  let entries = db.selectFrom('auditEntry').where('sequence', 'is not', null);
-  if (record !== undefined)
-    entries = entries.where((where) =>
-      where.or([where('recordId', '=', record), where('ownerId', '=', record)]),
-    );
-  if (actor !== undefined) entries = entries.where('actor', '=', actor);
-  if (from !== undefined) entries = entries.where('at', '>=', sql<string>`${from}::date`);
-  if (to !== undefined) entries = entries.where('at', '<', sql<string>`${to}::date + 1`);
-
-  let groups = entries
-    .select([
-      'transactionId',
-      'requestId',
-      sql<string>`max(sequence)`.as('last'),
-      sql<string>`count(*)`.as('count'),
-    ])
-    .groupBy(['transactionId', 'requestId'])
-    .orderBy('last', 'desc')
-    .limit(limit + 1);
-  if (before !== undefined) groups = groups.having(sql<boolean>`max(sequence) < ${before}::bigint`);
-  const found = await groups.execute();
+  const { limit = CHANGES_A_PAGE } = query;
+  const found = await newestSteps(db, { ...query, limit: limit + 1 });
   const page = found.slice(0, limit);
-
-  const rows = (
-    await Promise.all(
-      page.map(({ transactionId, requestId }) =>
-        entries
-          .selectAll()
-          .where('transactionId', '=', transactionId)
-          .where(sql<boolean>`request_id is not distinct from ${requestId}`)
-          .orderBy('sequence')
-          .limit(LISTED_ENTRIES)
-          .execute(),
-      ),
-    )
-  ).map((group) => group as Entry[]);
+  const rows = await entriesOfSteps<Entry>(db, page, query, LISTED_ENTRIES);
   const nameOf = await namesIn(db, rows.flat());
   const head = await db.selectFrom('auditHead').select(['sequence', 'hash']).executeTakeFirstOrThrow();
   const last = page.at(-1);

@@ -2,6 +2,7 @@ import { sql } from 'kysely';
 import { expect, it } from 'vitest';
 import { loadDemoSeason } from '../../api/demo/load-demo-season.ts';
 import { verifyAudit } from '../../db/audit/verify.ts';
+import { newestSteps } from '../../db/queries/audit-steps.ts';
 import { ensureMill } from '../../db/queries/mill.ts';
 import { describeOnEveryEngine } from '../support/engines.ts';
 import { millApi, smallMill } from '../support/mill.ts';
@@ -74,6 +75,21 @@ describeOnEveryEngine('what was changed', (open) => {
     expect(sound.entryCount).toBeGreaterThan(150);
     const { changes } = await millApi(db).enter('GET', '/audit?limit=1');
     expect(changes[0].actor).toBe('program');
+
+    // Worked again without indexes: the steps that fit, by their last entry.
+    const { rows: wanted } = await sql<{ record: string; steps: string[] }>`
+      select record, array_agg(last::text order by last desc) as steps from (
+        select record, transaction_id, request_id, max(sequence) as last from audit_entry
+          cross join lateral (select record_id union select owner_id) as of_record (record)
+          where record in (select id::text from lot) group by record, transaction_id, request_id) as step
+      group by record order by record`.execute(db);
+    expect(wanted.length).toBeGreaterThan(3);
+    for (const { record, steps } of wanted) {
+      const found = await newestSteps(db, { record, limit: 500 });
+      expect(found.map(({ last }) => last)).toEqual(steps);
+      const older = await newestSteps(db, { record, before: steps[0], limit: 2 });
+      expect(older.map(({ last }) => last)).toEqual(steps.slice(1, 3));
+    }
 
     const tampered = async (statement: string): Promise<string[]> => {
       await sql`alter table statement disable trigger user`.execute(db);

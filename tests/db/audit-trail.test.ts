@@ -125,6 +125,34 @@ describeOnEveryEngine('the audit', (open) => {
     expect(await entriesOf(db, 'imported_file')).toMatchObject([{ action: 'truncate', rowCount: '0' }]);
   });
 
+  it('is chained once for a transaction, however much it writes: one by one takes ever longer', async () => {
+    const before = await db.selectFrom('auditHead').selectAll().executeTakeFirstOrThrow();
+    const moves = await db.transaction().execute(async (trx) => {
+      const movesSoFar = async (): Promise<number> => {
+        const { rows } = await sql<{ moves: string }>`
+          select n_tup_upd as moves from pg_stat_xact_user_tables where relname = 'audit_head'`.execute(trx);
+        return Number(rows[0]?.moves);
+      };
+      const atFirst = await movesSoFar();
+      for (let part = 0; part < 3; part += 1)
+        await trx
+          .insertInto('counterparty')
+          .values(
+            Array.from({ length: 100 }, (_, place) => ({
+              id: crypto.randomUUID(),
+              name: `Buyer ${part}-${place} (invented)`,
+            })),
+          )
+          .execute();
+      await sql`set constraints all immediate`.execute(trx);
+      return (await movesSoFar()) - atFirst;
+    });
+    expect(moves).toBe(1);
+    const after = await db.selectFrom('auditHead').selectAll().executeTakeFirstOrThrow();
+    expect(BigInt(after.sequence) - BigInt(before.sequence)).toBe(300n);
+    expect((await verifyAudit(db)).faults).toEqual([]);
+  });
+
   it('holds when many write at once, from several processes as it were, across each other', async () => {
     const names = Array.from({ length: 12 }, (_, place) => `Crossing Buyer ${place} (invented)`);
     for (const name of names) await counterparty(db, name);

@@ -12,6 +12,7 @@ describe('the settings', () => {
       signInAlways: false,
       makeOwner: false,
       verify: false,
+      fingerprint: undefined,
       backUpTo: undefined,
       restoreFrom: undefined,
       backupDir: join(homedir(), 'poursheet-data', 'backups', 'demo'),
@@ -20,6 +21,16 @@ describe('the settings', () => {
       databaseUrl: undefined,
       logLevel: 'error',
     });
+  });
+
+  it('take a noted fingerprint together with --verify, and nothing else for one', () => {
+    const noted = 'A1'.repeat(32);
+    expect(readConfig(['--verify', '--fingerprint', noted], {})).toMatchObject({
+      verify: true,
+      fingerprint: 'a1'.repeat(32),
+    });
+    expect(() => readConfig(['--fingerprint', noted], {})).toThrow(/name both/);
+    expect(() => readConfig(['--verify', '--fingerprint', '4711'], {})).toThrow(/"4711"; it must be the 64/);
   });
 
   it("keep the owner's own mill away from the demonstration", () => {

@@ -16,8 +16,8 @@ describe('--verify', () => {
     writeFileSync(join(program.directory, 'web', 'index.html'), '<title>front page</title>');
   });
   afterAll(() => rmSync(base, { recursive: true, force: true }));
-  const verify = async () => {
-    const child = program.start(['--verify', '--data', dataDir]);
+  const verify = async (...more: string[]) => {
+    const child = program.start(['--verify', '--data', dataDir, ...more]);
     return { code: await child.ended, text: child.output() };
   };
 
@@ -29,7 +29,7 @@ describe('--verify', () => {
     expect(readdirSync(base)).toEqual([]);
   });
 
-  it('holds for the demo season, not while it is in use, and finds a statement changed behind its back', async () => {
+  it('holds for the demo season, not while it is in use, and finds a past that was rewritten without a gap', async () => {
     const running = program.start(['--port', '0', '--data', dataDir]);
     await running.written(/is ready: http:\S+\n/);
     expect(await verify()).toMatchObject({
@@ -45,6 +45,55 @@ describe('--verify', () => {
     );
     expect(sound.code).toBe(0);
 
+    const [, sequence = '', noted = ''] =
+      /last entry is (\d+), its fingerprint (\w{64})/.exec(sound.text) ?? [];
+    const { db, close } = await openDatabase({ dataDir, durability: 'fast' });
+    await sql`insert into counterparty (id, name) values (gen_random_uuid(), 'Later Buyer (invented)')`.execute(
+      db,
+    );
+    await close();
+    const later = await verify('--fingerprint', noted);
+    expect(later.text).toContain(
+      `The fingerprint that you noted is that of entry ${sequence}: nothing up to it was altered since you noted it.`,
+    );
+    expect(later.text).toContain(`The last entry is ${Number(sequence) + 1},`);
+    expect(later.code).toBe(0);
+    expect(await verify('--fingerprint', noted.slice(1))).toMatchObject({
+      code: 2,
+      text: expect.stringMatching(/^--fingerprint is "\w{63}"; it must be the 64 digits/),
+    });
+
+    await rewriteHistory();
+    expect((await verify()).code).toBe(0);
+    expect(await verify('--fingerprint', noted)).toMatchObject({
+      code: 1,
+      text: expect.stringContaining('- No entry of the audit has the fingerprint that you noted'),
+    });
+  });
+
+  /** What somebody with the database's own tools can do: another past, chained anew without a gap. */
+  async function rewriteHistory(): Promise<void> {
+    const { db, close } = await openDatabase({ dataDir, durability: 'fast' });
+    await sql`alter table audit_entry disable trigger user`.execute(db);
+    await sql`alter table audit_head disable trigger user`.execute(db);
+    await sql`update audit_entry set actor = 'somebody else'
+      where sequence = (select max(sequence) - 3 from audit_entry)`.execute(db);
+    await sql`do $$
+      declare entry audit_entry; head text := repeat('0', 64);
+      begin
+        for entry in select * from audit_entry order by sequence loop
+          update audit_entry set previous_hash = head,
+            hash = encode(sha256(convert_to(head || E'\\n' || audit_text(entry), 'UTF8')), 'hex')
+            where id = entry.id returning hash into head;
+        end loop;
+        update audit_head set hash = head;
+      end $$`.execute(db);
+    await sql`alter table audit_entry enable trigger user`.execute(db);
+    await sql`alter table audit_head enable trigger user`.execute(db);
+    await close();
+  }
+
+  it('finds a statement changed behind its back', async () => {
     const { db, close } = await openDatabase({ dataDir, durability: 'fast' });
     await sql`alter table statement disable trigger user`.execute(db);
     await sql`update statement set total = total + 100 where number = 'S-0001'`.execute(db);
