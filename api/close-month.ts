@@ -1,7 +1,14 @@
 import { sql, type Kysely } from 'kysely';
 import { figureOf } from './calc/books/book-entry.ts';
-import { monthFigures, monthResult } from './calc/books/month-figures.ts';
-import { booksByMonth, daysOf, firstOpenMonth, monthAfter } from './month-books.ts';
+import { monthResult } from './calc/books/month-figures.ts';
+import {
+  booksByMonth,
+  daysOf,
+  entriesOfMonth,
+  firstOpenMonth,
+  monthAfter,
+  openCorrections,
+} from './month-books.ts';
 import { openMonthReport } from './month-document.ts';
 import type { ListedMonth, Months } from './schemas/month.ts';
 import { Refused } from '../db/queries/changed.ts';
@@ -49,22 +56,21 @@ export async function listMonths(db: Kysely<Database>, today: string, asked?: nu
   const from = `${year}-01` > first ? `${year}-01` : first;
   const to = `${year}-12` < last ? `${year}-12` : last;
   if (from > to) return { currency, years, year, months: [] };
-  const { months } = await booksByMonth(db, { from: daysOf(from).from, to: daysOf(to).to }, today);
+  const months = await booksByMonth(db, { from: daysOf(from).from, to: daysOf(to).to }, today);
   const closed = await closedMonths(db);
   const next = await nextToClose(db);
   return {
     currency,
     years,
     year,
-    months: [...months].toReversed().map(([month, { entries, corrections }]): ListedMonth => {
-      const figures = monthFigures(entries, corrections);
+    months: [...months].toReversed().map(([month, { entryCount, figures, corrections }]): ListedMonth => {
       const { settled, costs, netValue } = monthResult(figures);
       const known = closed.find((one) => one.month === month);
       return {
         month,
         closed: known === undefined ? null : { on: known.closedOn, by: known.closedBy },
         cannotCloseBecause: known === undefined ? whyNot(month, { closed, next, today }) : null,
-        entries: entries.length,
+        entries: entryCount,
         corrections: corrections.length,
         batches: figureOf(figures, 'batches').toFixed(),
         feedDryT: figureOf(figures, 'feedDryT').toFixed(),
@@ -101,8 +107,8 @@ export async function closeMonth(
 }
 
 async function keepMonth(trx: Kysely<Database>, month: string, today: string, closedBy: string) {
-  const { months } = await booksByMonth(trx, daysOf(month), today);
-  const books = months.get(month) ?? { entries: [], corrections: [] };
+  const entries = await entriesOfMonth(trx, month);
+  const corrections = (await openCorrections(trx, today)).filter((one) => one.month === month);
   const report = await openMonthReport(trx, month, today, { on: today, by: closedBy });
   await trx
     .insertInto('closedMonth')
@@ -110,8 +116,8 @@ async function keepMonth(trx: Kysely<Database>, month: string, today: string, cl
       month: firstOf(month),
       closedBy,
       entries: JSON.stringify({
-        entries: books.entries,
-        corrections: books.corrections.map(({ month: _month, ...one }) => one),
+        entries,
+        corrections: corrections.map(({ month: _month, ...one }) => one),
       }),
       report: JSON.stringify(report),
     })

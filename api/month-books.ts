@@ -1,11 +1,10 @@
 import type { Kysely } from 'kysely';
-import { monthName, type BookEntry } from './calc/books/book-entry.ts';
-import { correctionsOf, shownIn, type Correction, type FrozenMonth } from './calc/books/corrections.ts';
-import { monthEntries } from './calc/books/month-entries.ts';
+import { monthName, sumFigures, type BookEntry, type Figures } from './calc/books/book-entry.ts';
+import { correctedKeys, correctionsOf, shownIn, type Correction } from './calc/books/corrections.ts';
 import { monthOf } from './calc/calendar.ts';
 import type { Finding } from './calc/finding.ts';
-import { bookRecords } from '../db/queries/book-records.ts';
 import { closedMonths, frozenMonths, lastChanges } from '../db/queries/closed-months.ts';
+import { entriesOfMonths, keptBooks, workedBook, type MonthBook } from '../db/queries/month-books.ts';
 import type { Database } from '../db/schema.ts';
 
 /** A correction with the month that it shows in, and when and by whom the record behind it was last changed. */
@@ -27,18 +26,17 @@ export function monthAfter(month: string, months: number): string {
 
 /** Corrections of closed months that no month has frozen yet, each with the open month that it shows in. */
 export async function openCorrections(db: Kysely<Database>, today: string): Promise<ShownCorrection[]> {
-  const frozen = await frozenMonths(db);
-  const [first, last] = [frozen[0], frozen.at(-1)];
-  if (first === undefined || last === undefined) return [];
-  const { records } = await bookRecords(db, { from: daysOf(first.month).from, to: daysOf(last.month).to });
-  const corrections = correctionsOf({ frozen, current: monthEntries(records).entries });
+  const closed = (await closedMonths(db)).map(({ month }) => month);
+  const last = closed.at(-1);
+  if (last === undefined) return [];
+  const corrections = await unfrozenCorrections(db, closed);
   if (corrections.length === 0) return [];
   const changes = await lastChanges(
     db,
     corrections.map(({ ref }) => ref),
     await closedSince(db),
   );
-  const firstOpen = monthAfter(last.month, 1);
+  const firstOpen = monthAfter(last, 1);
   return corrections.map((one) => {
     const change = changes.get(one.ref.id);
     const changedOn = change === undefined ? null : change.changedOn < today ? change.changedOn : today;
@@ -51,6 +49,32 @@ export async function openCorrections(db: Kysely<Database>, today: string): Prom
   });
 }
 
+/** Only the months of entries that were corrected are read: the others say what their records say. */
+async function unfrozenCorrections(db: Kysely<Database>, closed: readonly string[]): Promise<Correction[]> {
+  const books = await keptBooks(db, closed);
+  const frozen = closed.flatMap((month) => {
+    const of = books.get(month)?.frozen;
+    return of == null ? [] : [{ month, ...of }];
+  });
+  const keys = correctedKeys(frozen);
+  if (keys.size === 0) return [];
+  const months = frozen.flatMap(({ month, differing, corrections }) => [
+    ...(Object.keys(differing).some((key) => keys.has(key)) ? [month] : []),
+    ...corrections.flatMap(({ key, corrects }) => (keys.has(key) ? [corrects] : [])),
+  ]);
+  const read = [...new Set(months)];
+  const whole = new Map((await frozenMonths(db, read)).map((one) => [one.month, one.entries]));
+  const current = [...(await entriesOfMonths(db, read)).values()].flat();
+  return correctionsOf({
+    frozen: frozen.map(({ month, corrections }) => ({
+      month,
+      entries: (whole.get(month) ?? []).filter(({ key }) => keys.has(key)),
+      corrections: corrections.filter(({ key }) => keys.has(key)),
+    })),
+    current: current.filter(({ key }) => keys.has(key)),
+  });
+}
+
 /** The moment of the first closing: what was changed before it was in the months that were closed. */
 async function closedSince(db: Kysely<Database>): Promise<string> {
   const { at } = await db
@@ -60,46 +84,77 @@ async function closedSince(db: Kysely<Database>): Promise<string> {
   return at;
 }
 
+/** What a month counts. */
 export interface MonthBooks {
-  entries: BookEntry[];
+  entryCount: number;
+  /** Of its entries and of the corrections that show in it. */
+  figures: Figures;
   corrections: ShownCorrection[];
+  findings: Finding[];
 }
 
 /**
  * What each month of a span counts: of a closed one what it froze, of an open one the entries of its records and the
- * corrections of closed months that show in it.
+ * corrections of closed months that show in it. Of an open month that the span has only days of, only those count.
  */
 export async function booksByMonth(
   db: Kysely<Database>,
   span: { from: string; to: string },
   today: string,
-): Promise<{ months: Map<string, MonthBooks>; findings: Finding[] }> {
-  const frozen = new Map((await frozenMonths(db)).map((one): [string, FrozenMonth] => [one.month, one]));
-  const { records, findings } = await bookRecords(db, span);
-  const worked = monthEntries(records);
+): Promise<Map<string, MonthBooks>> {
+  const names: string[] = [];
+  for (let month = monthName(span.from); month <= monthName(span.to); month = monthAfter(month, 1))
+    names.push(month);
   const open = await openCorrections(db, today);
+  const books = await keptBooks(db, names);
   const months = new Map<string, MonthBooks>();
-  for (let month = monthName(span.from); month <= monthName(span.to); month = monthAfter(month, 1)) {
-    const closed = frozen.get(month);
-    months.set(
-      month,
-      closed === undefined
-        ? {
-            entries: worked.entries.filter(({ on }) => monthName(on) === month),
-            corrections: open.filter((one) => one.month === month),
-          }
-        : {
-            entries: closed.entries,
-            corrections: closed.corrections.map((one) => ({
-              ...one,
-              month,
-              changedOn: null,
-              changedBy: null,
-            })),
-          },
-    );
+  for (const month of names) {
+    const book = books.get(month);
+    if (book === undefined) continue;
+    months.set(month, await countedOf(db, { month, book, open, span }));
   }
-  return { months, findings: [...findings, ...worked.findings] };
+  return months;
+}
+
+async function countedOf(
+  db: Kysely<Database>,
+  facts: {
+    month: string;
+    book: MonthBook;
+    open: readonly ShownCorrection[];
+    span: { from: string; to: string };
+  },
+): Promise<MonthBooks> {
+  const { month, book, open, span } = facts;
+  if (book.frozen !== null) {
+    const { entryCount, figures, corrections } = book.frozen;
+    return {
+      entryCount,
+      figures: withCorrections(figures, corrections),
+      corrections: corrections.map((one) => ({ ...one, month, changedOn: null, changedBy: null })),
+      findings: book.findings,
+    };
+  }
+  const { from, to } = daysOf(month);
+  const part = { from: from < span.from ? span.from : from, to: to > span.to ? span.to : to };
+  const isWhole = part.from === from && part.to === to;
+  const counted = isWhole ? book : await workedBook(db, part);
+  const corrections = open.filter((one) => one.month === month);
+  return {
+    entryCount: 'entryCount' in counted ? counted.entryCount : counted.entries.length,
+    figures: withCorrections(counted.figures, corrections),
+    corrections,
+    findings: counted.findings,
+  };
+}
+
+function withCorrections(figures: Figures, corrections: readonly Correction[]): Figures {
+  return sumFigures([figures, ...corrections.map(({ difference }) => difference)]);
+}
+
+/** The entries of an open month by its records as they are. */
+export async function entriesOfMonth(db: Kysely<Database>, month: string): Promise<BookEntry[]> {
+  return (await entriesOfMonths(db, [month])).get(month) ?? [];
 }
 
 /** The first month that is still open where an earlier one is closed; null while none is. */

@@ -1,5 +1,5 @@
 import type { Kysely } from 'kysely';
-import { sumFigures, type Figures } from './calc/books/book-entry.ts';
+import { sumFigures } from './calc/books/book-entry.ts';
 import type { BookRecords, BookStatement } from './calc/books/book-records.ts';
 import {
   millMetalAccount,
@@ -7,7 +7,7 @@ import {
   type MillMovements,
   type MillState,
 } from './calc/books/mill-account.ts';
-import { monthFigures, monthResult } from './calc/books/month-figures.ts';
+import { monthResult } from './calc/books/month-figures.ts';
 import { feedOfDays } from './calc/books/feed-of-days.ts';
 import type { Metal } from './calc/evidence/lot-evidence.ts';
 import { addDays } from './calc/calendar.ts';
@@ -66,9 +66,8 @@ export async function openMonthReport(
   const { from, to } = daysOf(month);
   const upTo = today < to ? (today < from ? from : today) : to;
   const yearFrom = `${month.slice(0, 4)}-01-01`;
-  const { months, findings } = await booksByMonth(db, { from: yearFrom, to }, today);
-  const own = months.get(month) ?? { entries: [], corrections: [] };
-  const figuresOf = ({ entries, corrections }: MonthBooks): Figures => monthFigures(entries, corrections);
+  const months = await booksByMonth(db, { from: yearFrom, to }, today);
+  const own = months.get(month);
   const { records } = await bookRecords(db, { from, to });
   const facts = await metalFacts(db, month, upTo, records, waits);
   const batches = await monthBatches(db, {
@@ -81,9 +80,9 @@ export async function openMonthReport(
     rates: records.rates,
     workBases: true,
   });
-  const begun = [...months].findIndex(([name, { entries }]) => entries.length > 0 || name === month);
-  const byMonth = [...months].slice(begun).map(([name, books]) => {
-    const { settled, costs } = monthResult(figuresOf(books));
+  const begun = [...months].findIndex(([name, { entryCount }]) => entryCount > 0 || name === month);
+  const byMonth = [...months].slice(begun).map(([name, { figures }]) => {
+    const { settled, costs } = monthResult(figures);
     return { month: name, settled, costs };
   });
   const metals = Object.fromEntries(
@@ -103,12 +102,15 @@ export async function openMonthReport(
     millName: mill.name,
     currency: mill.currency,
     units: mill,
-    figures: { month: figuresOf(own), year: sumFigures([...months.values()].map(figuresOf)) },
+    figures: {
+      month: own?.figures ?? {},
+      year: sumFigures([...months.values()].map(({ figures }) => figures)),
+    },
     feed: feedOfDays(records.days, concentrateOf(facts.ofDays, facts.grades)),
     batches,
     metals,
     stock: { closing: facts.closing, supplies: await suppliesOn(db, upTo, mill.currency) },
-    corrections: own.corrections,
+    corrections: own?.corrections ?? [],
     byMonth,
     charts: [
       chartBlock(
@@ -129,12 +131,34 @@ export async function openMonthReport(
       ),
     ],
     closed,
-    findings: [...facts.findings, ...findings.filter(({ level }) => level !== 'note')],
+    findings: [...facts.findings, ...monthWarnings(months, month)],
     cautions: [
       'Not a substitute for a licensed accountant or tax adviser, nor for a metallurgist’s audit: local law says what must be booked, kept and reported.',
     ],
     isDemo: mill.isDemo,
   });
+}
+
+/** The month's own warnings, and which earlier months of the year have some. */
+function monthWarnings(months: ReadonlyMap<string, MonthBooks>, month: string): Finding[] {
+  const warnings = ({ findings }: MonthBooks): Finding[] => findings.filter(({ level }) => level !== 'note');
+  const own = months.get(month);
+  const earlier = [...months].flatMap(([name, books]) =>
+    name !== month && warnings(books).length > 0 ? [monthWords(name)] : [],
+  );
+  return [
+    ...(own === undefined ? [] : warnings(own)),
+    ...(earlier.length === 0
+      ? []
+      : [
+          {
+            code: 'warnings-of-earlier-months',
+            level: 'warning' as const,
+            path: '',
+            sentence: `The year’s figures rest on months with warnings of their own, which their reports say: ${earlier.join(', ')}.`,
+          },
+        ]),
+  ];
 }
 
 interface MetalFacts {

@@ -2,7 +2,7 @@ import type { Kysely } from 'kysely';
 import { figureOf, sumFigures } from './calc/books/book-entry.ts';
 import type { BookRecords, BookStatement } from './calc/books/book-records.ts';
 import { exchanged } from './calc/books/exchange.ts';
-import { monthFigures, monthResult } from './calc/books/month-figures.ts';
+import { monthResult } from './calc/books/month-figures.ts';
 import { nextQuestions } from './calc/books/next-questions.ts';
 import { netValueAtEnd, quantityAtEnd } from './calc/books/season-end.ts';
 import { addDays, daysBetween } from './calc/calendar.ts';
@@ -40,10 +40,8 @@ export async function seasonDepth(db: Kysely<Database>, facts: SeasonFacts): Pro
   const { mill, season, asOf } = facts;
   if (asOf < season.startsOn) return null;
   const span = { from: season.startsOn, to: asOf < season.endsOn ? asOf : season.endsOn };
-  const { months } = await booksByMonth(db, span, asOf);
-  const byMonth = new Map(
-    [...months].map(([month, books]) => [month, monthFigures(books.entries, books.corrections)]),
-  );
+  const months = await booksByMonth(db, span, asOf);
+  const byMonth = new Map([...months].map(([month, { figures }]) => [month, figures]));
   const figures = sumFigures(byMonth.values());
   const { records } = await bookRecords(db, span);
   const grades = new Map([...facts.grades].map(([id, grade]) => [id, measuredGrade(grade)]));

@@ -189,6 +189,23 @@ export interface MonthStateTable {
   state: Json<object>;
 }
 
+/** What a month counts by its records as they are; thrown away by the database when one of them changes. */
+export interface MonthBookTable {
+  /** First day of the month. */
+  month: DateText;
+  entries: Json<object>;
+  summary: Json<object>;
+}
+
+/** What was at the mill or with a buyer at the end of a month; thrown away like its books. */
+export interface MonthPlaceTable {
+  /** First day of the month. */
+  month: DateText;
+  lots: string[];
+  batches: string[];
+  products: string[];
+}
+
 export interface TreatmentTable {
   id: string;
   name: string;
@@ -749,6 +766,8 @@ export interface Database {
   budgetMonth: BudgetMonthTable;
   closedMonth: ClosedMonthTable;
   monthState: MonthStateTable;
+  monthBook: MonthBookTable;
+  monthPlace: MonthPlaceTable;
   account: AccountTable;
   accountRecoveryCode: AccountRecoveryCodeTable;
   accountSession: AccountSessionTable;

@@ -9,6 +9,8 @@ export const notWatched: Record<string, string> = {
   account_setup: 'holds what opens a door',
   lot_grade: 'is worked from records that are watched, and made anew',
   lot_recovery: 'is worked from records that are watched, and made anew',
+  month_book: 'is worked from records that are watched, and made anew',
+  month_place: 'is worked from records that are watched, and made anew',
   month_state: 'is worked from records that are watched, and made anew',
   sign_in_limit: 'counts tries and is forgotten within the hour',
 };

@@ -6,6 +6,7 @@ import { audit } from './0004-audit.ts';
 import { payments } from './0005-payments.ts';
 import { keptFigures } from './0006-kept-figures.ts';
 import { monthState } from './0007-month-state.ts';
+import { monthBooks } from './0008-month-books.ts';
 import { auditSpeed } from './0012-audit-speed.ts';
 
 /** Every migration in order, listed by hand; forward only; never edited once released. */
@@ -17,5 +18,6 @@ export const migrations: Record<string, Migration> = {
   '0005-payments': payments,
   '0006-kept-figures': keptFigures,
   '0007-month-state': monthState,
+  '0008-month-books': monthBooks,
   '0012-audit-speed': auditSpeed,
 };

@@ -6,9 +6,14 @@ import type { Database } from '../schema.ts';
 /** `2026-07` → the first of July. */
 export const firstOf = (month: string): string => `${month}-01`;
 
-/** The entries and corrections that closed months froze, oldest first. */
-export async function frozenMonths(db: Kysely<Database>): Promise<FrozenMonth[]> {
-  const rows = await db.selectFrom('closedMonth').select(['month', 'entries']).orderBy('month').execute();
+/** The entries and corrections that those of some months froze that are closed, oldest first. */
+export async function frozenMonths(db: Kysely<Database>, months: readonly string[]): Promise<FrozenMonth[]> {
+  const rows = await db
+    .selectFrom('closedMonth')
+    .select(['month', 'entries'])
+    .where('month', '=', sql<string>`any(${months.map(firstOf)}::date[])`)
+    .orderBy('month')
+    .execute();
   return rows.map(({ month, entries }) => ({
     month: month.slice(0, 7),
     ...(entries as Omit<FrozenMonth, 'month'>),

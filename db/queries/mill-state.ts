@@ -2,6 +2,7 @@ import { sql, type Kysely } from 'kysely';
 import { batchInWorkOn } from './book-batches.ts';
 import { groupBy } from './group-by.ts';
 import { productDryShare } from './material-sources.ts';
+import { batchesAmong, candidatesOn, lotsAmong, productsAmong, type Candidates } from './month-places.ts';
 import type { MillMovements, MillState, StateProduct } from '../../api/calc/books/mill-account.ts';
 import type { Database } from '../schema.ts';
 
@@ -60,9 +61,23 @@ function selectProducts(db: Kysely<Database>, leftDryKg: ReturnType<typeof produ
 
 /** Lots, batches in work and products as they lay at the end of a day. */
 export async function millStateOn(db: Kysely<Database>, on: string): Promise<MillState> {
+  return stateAmong(db, on, await candidates(db, on));
+}
+
+/** What may lie at the mill or with a buyer on a day. */
+async function candidates(db: Kysely<Database>, on: string): Promise<Candidates> {
+  return candidatesOn(db, on, async (day, before) => {
+    const { lots, inWork, products, withBuyers } = await stateAmong(db, day, before);
+    const idsOf = (rows: readonly { id: string }[]): string[] => rows.map(({ id }) => id);
+    return { lots: idsOf(lots), batches: idsOf(inWork), products: idsOf([...products, ...withBuyers]) };
+  });
+}
+
+async function stateAmong(db: Kysely<Database>, on: string, among: Candidates | null): Promise<MillState> {
   const lots = await db
     .selectFrom('lot')
     .select(['lot.id', 'lot.code', lotLeftOn(on).as('leftKg')])
+    .where(lotsAmong(among))
     .where('lot.madeOn', '<=', on)
     .where(sql<boolean>`${lotLeftOn(on)} > 0`)
     .orderBy('lot.madeOn')
@@ -72,12 +87,14 @@ export async function millStateOn(db: Kysely<Database>, on: string): Promise<Mil
     .selectFrom('batch')
     .innerJoin('lot', 'lot.id', 'batch.lotId')
     .select(['batch.id', 'batch.code', 'batch.lotId', 'lot.code as lotCode', 'batch.dryMassKg'])
+    .where(batchesAmong(among))
     .where('batch.status', '<>', 'cancelled')
     .where(sql<boolean>`(${batchInWorkOn})::date <= ${on}::date`)
     .where(sql<boolean>`coalesce(${outOfWorkOn} > ${on}::date, true)`)
     .orderBy('batch.code')
     .execute();
   const there = selectProducts(db, productLeftOn(on))
+    .where(productsAmong(among))
     .where('product.madeOn', '<=', on)
     .where(sql<boolean>`${productLeftOn(on)} > 0`);
   const products = await there.where(sql<boolean>`coalesce(${productOutOn} > ${on}::date, true)`).execute();
@@ -173,6 +190,7 @@ export async function millMovements(
   // What went out is what had been left by then: neither used up again nor written off.
   const left = productLeftOn(to);
   const productsOut = await selectProducts(db, left)
+    .where(productsAmong(await candidates(db, from)))
     .where(sql<boolean>`${productOutOn} between ${from}::date and ${to}::date`)
     .execute();
   const writtenOff = sql<string>`trim_scale(write_off.mass_kg * (${productDryShare}))`;

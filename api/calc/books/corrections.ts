@@ -81,6 +81,41 @@ export function correctionsOf({
   });
 }
 
+/** By key, what entries of a month say now less what was frozen of them; keys that agree are left out. */
+export function differingEntries(
+  frozen: readonly BookEntry[],
+  current: readonly BookEntry[],
+): Record<string, Figures> {
+  const now = new Map(current.map(({ key, figures }) => [key, figures]));
+  const was = new Map(frozen.map(({ key, figures }) => [key, figures]));
+  return Object.fromEntries(
+    [...new Set([...was.keys(), ...now.keys()])].flatMap((key): [string, Figures][] => {
+      const difference = figuresLess(now.get(key) ?? {}, was.get(key) ?? {});
+      return Object.keys(difference).length === 0 ? [] : [[key, difference]];
+    }),
+  );
+}
+
+/**
+ * The keys of entries that closed months say something else of than their records do, from what differs in each month
+ * and the corrections that were frozen since: those whose differences do not come to nothing in all. Months that agree
+ * with their records need not be read for it: they add the same to both.
+ */
+export function correctedKeys(
+  months: Iterable<{ differing: Record<string, Figures>; corrections: readonly Correction[] }>,
+): Set<string> {
+  const open = new Map<string, Figures>();
+  for (const { differing, corrections } of months) {
+    for (const [key, difference] of Object.entries(differing))
+      open.set(key, sumFigures([open.get(key) ?? {}, difference]));
+    for (const { key, difference } of corrections)
+      open.set(key, figuresLess(open.get(key) ?? {}, difference));
+  }
+  return new Set(
+    [...open].flatMap(([key, left]) => (Object.keys(figuresLess(left, {})).length === 0 ? [] : [key])),
+  );
+}
+
 /**
  * The open month in which a correction shows: that in which the record was last changed, or the first open one where
  * that is earlier or the change is not known to the audit trail (as when the average price of a supply moved).

@@ -2,7 +2,7 @@ import { sql, type Kysely } from 'kysely';
 import type { Database } from '../../../db/schema.ts';
 
 /** Counted also where a request is refused, or worked anew from other tables by whoever reads. */
-const MAY_CHANGE = ['sign_in_limit', 'lot_grade', 'lot_recovery'];
+const MAY_CHANGE = ['sign_in_limit', 'lot_grade', 'lot_recovery', 'month_state', 'month_book', 'month_place'];
 /** What the audit does not see. */
 const UNSEEN = ['account_session', 'account_setup', 'idempotency'];
 
