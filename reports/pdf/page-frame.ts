@@ -25,7 +25,7 @@ export function bodyBoundsPt(pageHeightPt: number, noticeLines: number): { topPt
 }
 
 /** The notice of an invented document, broken for the head of a page. */
-export function noticeLinesOf(paper: Paper, notice: string | null): string[] {
+export function noticeLinesOf(paper: Paper, notice: string | null): readonly string[] {
   if (notice === null) return [];
   const lines = linesOf(paper, RUNNING_BOLD, notice, paper.widthPt - 16);
   return lines.length <= NOTICE_LINES
@@ -40,7 +40,7 @@ export function paintFrame(
     heightPt: number;
     runningHead: string;
     title: string;
-    noticeLines: string[];
+    noticeLines: readonly string[];
     madeOn: string;
     page: number;
     pageCount: number;

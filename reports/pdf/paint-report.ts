@@ -83,7 +83,7 @@ interface Sheet {
   heightPt: number;
   topPt: number;
   bottomPt: number;
-  noticeLines: string[];
+  noticeLines: readonly string[];
 }
 
 function sheetOf(

@@ -178,7 +178,7 @@ function paintCell(
   paper: Paper,
   column: ColumnLayout,
   layout: RowLayout,
-  lines: string[],
+  lines: readonly string[],
   topPt: number,
 ): void {
   const { style } = layout;

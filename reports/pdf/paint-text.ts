@@ -84,7 +84,7 @@ export function noticePieces(paper: Paper, level: keyof typeof LEVEL_WORDS, text
   const textX = paper.leftPt + NOTICE_PAD_PT + 4 + wordPt + 10;
   const lines = linesOf(paper, BODY, text, paper.leftPt + paper.widthPt - NOTICE_PAD_PT - textX);
   const perBox = Math.max(1, Math.floor((paper.bodyHeightPt - 2 * NOTICE_PAD_PT) / BODY.leading));
-  const boxes: string[][] = [];
+  const boxes: (readonly string[])[] = [];
   for (let from = 0; from < lines.length; from += perBox) boxes.push(lines.slice(from, from + perBox));
   return boxes.map((boxLines, index) => {
     const heightPt = boxLines.length * BODY.leading + 2 * NOTICE_PAD_PT - 3;

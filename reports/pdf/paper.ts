@@ -61,10 +61,25 @@ function measured(
   return width;
 }
 
-/** Text cleaned and broken into lines for a width. */
-export function linesOf(paper: Paper, style: TypeStyle, text: string, widthPt: number): string[] {
-  paper.doc.font(style.font).fontSize(style.size);
-  return wrapText(cleaned(paper, style.font, text), widthPt, (part) => textWidth(paper, style, part));
+/** Documents share most of their texts; beyond these they are broken anew. */
+const MOST_TEXTS = 5000;
+/** Lines of texts as they were broken, with the signs that the font lacked, by font, size, width and text. */
+const kept = new Map<string, { lines: string[]; missing: string[] }>();
+
+/** Text cleaned and broken into lines for a width: most of it stands in other documents as well, and is broken once. */
+export function linesOf(paper: Paper, style: TypeStyle, text: string, widthPt: number): readonly string[] {
+  const key = `${style.font} ${style.size} ${widthPt} ${text}`;
+  const found = kept.get(key) ?? broken(paper, style, text, widthPt);
+  if (kept.size >= MOST_TEXTS) kept.clear();
+  kept.set(key, found);
+  for (const sign of found.missing) paper.missingSigns.add(sign);
+  return found.lines;
+}
+
+function broken({ doc, ...paper }: Paper, style: TypeStyle, text: string, widthPt: number) {
+  const missing: string[] = [];
+  const clean = printable(doc, style.font, text, (sign) => missing.push(sign));
+  return { lines: wrapText(clean, widthPt, (part) => textWidth({ doc, ...paper }, style, part)), missing };
 }
 
 /** Paints one line with its left or right end at `xPt`; `topPt` is the top of its leading. */
@@ -92,7 +107,7 @@ export function paintLine(
 export function paintLines(
   paper: Paper,
   style: TypeStyle,
-  lines: string[],
+  lines: readonly string[],
   at: { xPt: number; topPt: number; align?: 'start' | 'end' },
 ): void {
   lines.forEach((line, index) => {

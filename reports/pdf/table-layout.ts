@@ -27,7 +27,7 @@ export interface ColumnLayout {
   /** Left edge on the page, and width of the text. */
   xPt: number;
   widthPt: number;
-  headLines: string[];
+  headLines: readonly string[];
   /** Null where the column does not stand on its decimal points. */
   figures: FigureColumn | null;
 }
@@ -36,8 +36,8 @@ export interface RowLayout {
   row: TableRow;
   style: TypeStyle;
   /** Lines of each cell, in the order of the columns; a section row has one, across the table. */
-  cellLines: string[][];
-  detailLines: string[];
+  cellLines: (readonly string[])[];
+  detailLines: readonly string[];
   heightPt: number;
 }
 
@@ -153,7 +153,7 @@ function layOutRow(paper: Paper, columns: ColumnLayout[], row: TableRow, leastTe
   };
 }
 
-function cellLinesOf(paper: Paper, style: TypeStyle, column: ColumnLayout, cell: string): string[] {
+function cellLinesOf(paper: Paper, style: TypeStyle, column: ColumnLayout, cell: string): readonly string[] {
   const clean = cleaned(paper, style.font, cell);
   if (column.figures !== null && figureOf(clean) !== null) return [clean];
   return linesOf(paper, style, clean, column.widthPt);
