@@ -31,6 +31,7 @@ import { supplyCountRoutes, supplyPurchaseRoutes, supplyStockRoutes } from './ro
 import { quotationRoutes, supplyRoutes } from './routes/supplies.ts';
 import { termsRoutes } from './routes/terms.ts';
 import { testSmeltRoutes, trialRoutes } from './routes/test-smelts.ts';
+import { todayRoutes } from './routes/today.ts';
 import { treatmentRoutes } from './routes/treatments.ts';
 import { writeOffRoutes } from './routes/write-offs.ts';
 import { allow, type Deps } from './routes/describe.ts';
@@ -80,7 +81,8 @@ export function createApp(given: Deps) {
     .route('/buyer-statements', buyerStatementRoutes(deps))
     .route('/imports', importRoutes(deps))
     .route('/backups', backupRoutes(deps))
-    .route('/audit', auditRoutes(deps));
+    .route('/audit', auditRoutes(deps))
+    .route('/today', todayRoutes(deps));
   app.doc31('/openapi.json', {
     openapi: '3.1.0',
     info: {

@@ -11,13 +11,35 @@ import { findShipment } from '../db/queries/shipments.ts';
 import { gradesWithin, lotsInStock, productsInStock, productsWithMetal } from '../db/queries/stock.ts';
 import type { Database } from '../db/schema.ts';
 
-/** What is where, since when, and what it holds. */
-export async function stockOf(db: Kysely<Database>, all: boolean): Promise<Stock> {
+interface StockAsked {
+  all: boolean;
+  seasonId?: string | undefined;
+  /** Of lots and of products each. */
+  limit: number;
+  afterLot?: string | undefined;
+  afterProduct?: string | undefined;
+}
+
+/** What is where, since when, and what it holds, the newest first. */
+export async function stockOf(
+  db: Kysely<Database>,
+  { all, seasonId, limit, afterLot, afterProduct }: StockAsked,
+): Promise<Stock> {
   const scales = await findMill(db);
   const gradesOf = gradesWithin(db, PAGE_WAIT_MS);
+  const page = { limit, newestFirst: true };
+  const { lots, lotsWithMetal } = await lotsInStock(db, { gradesOf, scales }, { ...page, after: afterLot });
+  const products = await productsInStock(
+    db,
+    { gradesOf, scales, all, seasonId },
+    { ...page, after: afterProduct },
+  );
   return {
-    ...(await lotsInStock(db, gradesOf, scales)),
-    products: await productsInStock(db, { gradesOf, scales, all }),
+    lots: lots.rows,
+    nextLots: lots.next,
+    lotsWithMetal,
+    products: products.rows,
+    nextProducts: products.next,
   };
 }
 

@@ -172,3 +172,44 @@ export async function send<Answer extends ClientResponse<unknown, number, 'json'
   }
   return (response.status === 204 ? null : await response.json()) as Body<Answer>;
 }
+
+/** One page of a list. */
+export interface ListPage<Row> {
+  rows: Row[];
+  /** To ask on with, as `after`; null on the last page. */
+  next: string | null;
+}
+
+/** Where the next page of a list begins, by the answer's header Link (RFC 8288). */
+export function nextIn(link: string | null): string | null {
+  const [, address] = /<([^>]*)>;\s*rel="next"/.exec(link ?? '') ?? [];
+  return address === undefined ? null : new URL(address, 'http://list').searchParams.get('after');
+}
+
+/** Awaits one page of a list; throws as `send` does. */
+export async function sendPage<Answer extends ClientResponse<unknown, number, 'json'>>(
+  request: Promise<Answer>,
+): Promise<{ rows: Body<Answer>; next: string | null }> {
+  let link: string | null = null;
+  const rows = await send(
+    request.then((answer) => {
+      link = answer.headers.get('link');
+      return answer;
+    }),
+  );
+  return { rows, next: nextIn(link) };
+}
+
+/** Awaits a list page by page to its end: for lists that are short by their nature, such as the trials of one lot. */
+export async function sendAll<Row>(
+  ask: (after: { after?: string }) => Promise<ListPage<Row>>,
+): Promise<Row[]> {
+  const rows: Row[] = [];
+  let next: string | null = null;
+  do {
+    const page: ListPage<Row> = await ask(next === null ? {} : { after: next });
+    rows.push(...page.rows);
+    next = page.next;
+  } while (next !== null);
+  return rows;
+}

@@ -14,9 +14,16 @@ export const balanceRoutes = ({ db }: Deps) =>
         ...allow('operator', 'accountant'),
         tags,
         summary: 'The balances that weigh samples and beads, each with its checks',
-        responses: answers(z.array(schemas.balance), 'The balances'),
+        responses: answers(z.array(schemas.listedBalance), 'The balances'),
       }),
-      async (c) => c.json(await balances.listBalances(db), 200),
+      async (c) => {
+        const counts = await balances.testSmeltsByBalance(db);
+        const listed = await balances.listBalances(db);
+        return c.json(
+          listed.map((one) => ({ ...one, testSmelts: counts.get(one.id) ?? 0 })),
+          200,
+        );
+      },
     )
     .openapi(
       createRoute({

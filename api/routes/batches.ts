@@ -1,5 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { allow, answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { listAnswers, pageAsked, paging, rowsOf, sought } from './list.ts';
 import { reportSchema } from './report-schema.ts';
 import { chargeSheetDocument } from '../charge-sheet-document.ts';
 import { freezeForecast } from '../freeze-forecast.ts';
@@ -18,10 +19,29 @@ export const batchRoutes = (deps: Deps) => {
         ...allow('operator', 'accountant'),
         tags: ['Batches'],
         summary: 'Batches in the order they were planned, forecast beside actual',
-        request: { query: z.object({ lotId: z.uuid().optional(), seasonId: z.uuid().optional() }) },
-        responses: answers(z.array(schemas.batch), 'The batches'),
+        request: {
+          query: z.object({
+            lotId: z.uuid().optional(),
+            productId: z.uuid().optional(),
+            seasonId: z.uuid().optional(),
+            status: z.enum(['planned', 'running', 'done', 'cancelled']).optional(),
+            sought: sought.openapi({
+              description: 'Part of the code of the batch, of its lot or of one of its products.',
+            }),
+            toSettle: z.enum(['made', 'open']).optional().openapi({
+              description:
+                'made: batches with bars or parcels; open: with some that no final statement was issued for.',
+            }),
+            ...paging(50, 100),
+          }),
+        },
+        responses: listAnswers(schemas.batch, 'The batches'),
       }),
-      async (c) => c.json(await batches.listBatches(db, c.req.valid('query')), 200),
+      async (c) => {
+        const { status, ...query } = c.req.valid('query');
+        const filter = { ...query, statuses: status && [status] };
+        return c.json(rowsOf(c, await batches.pageOfBatches(db, filter, pageAsked(query))), 200);
+      },
     )
     .openapi(
       createRoute({

@@ -1,5 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { allow, answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { listAnswers, pageAsked, paging, rowsOf } from './list.ts';
 import { decisionDocument } from '../decision-document.ts';
 import { freezeDecision } from '../freeze-decision.ts';
 import { pdfResponse } from '../pdf-response.ts';
@@ -37,10 +38,15 @@ export const decisionRoutes = (deps: Deps) => {
         ...allow('operator', 'accountant'),
         tags,
         summary: 'Recorded decisions in the order in which they were taken, with what came of them',
-        request: { query: z.object({ lotId: z.uuid().optional() }) },
-        responses: answers(z.array(schemas.decision), 'The decisions'),
+        request: {
+          query: z.object({ lotId: z.uuid().optional(), seasonId: z.uuid().optional(), ...paging(50, 100) }),
+        },
+        responses: listAnswers(schemas.decision, 'The decisions'),
       }),
-      async (c) => c.json(await decisions.listDecisions(db, c.req.valid('query')), 200),
+      async (c) => {
+        const query = c.req.valid('query');
+        return c.json(rowsOf(c, await decisions.pageOfDecisions(db, query, pageAsked(query))), 200);
+      },
     )
     .openapi(
       createRoute({

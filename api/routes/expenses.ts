@@ -1,5 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { listAnswers, pageAsked, paging, rowsOf } from './list.ts';
 import { requireNotToCome } from './not-to-come.ts';
 import { currency, isoDate } from '../schemas/fields.ts';
 import * as schemas from '../schemas/expense.ts';
@@ -16,11 +17,16 @@ export const expenseRoutes = ({ db, now }: Deps) =>
         ...allow('accountant'),
         path: '/',
         tags: ['Expenses'],
-        summary: 'Expenses that belong to no batch, oldest first',
-        request: { query: z.object({ from: isoDate.optional(), to: isoDate.optional() }) },
-        responses: answers(z.array(schemas.expense), 'The expenses'),
+        summary: 'Expenses that belong to no batch, by the day they were spent',
+        request: {
+          query: z.object({ from: isoDate.optional(), to: isoDate.optional(), ...paging(200) }),
+        },
+        responses: listAnswers(schemas.expense, 'The expenses'),
       }),
-      async (c) => c.json(await expenses.listExpenses(db, c.req.valid('query')), 200),
+      async (c) => {
+        const query = c.req.valid('query');
+        return c.json(rowsOf(c, await expenses.pageOfExpenses(db, query, pageAsked(query))), 200);
+      },
     )
     .openapi(
       createRoute({

@@ -1,6 +1,7 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import type { Context } from 'hono';
 import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { idList, listAnswers, pageAsked, paging, rowsOf, sought } from './list.ts';
 import { ownRecordsOf } from '../accounts/actor.ts';
 import { enterScreening } from '../enter-screening.ts';
 import * as schemas from '../schemas/lot.ts';
@@ -30,12 +31,28 @@ export const lotRoutes = ({ db }: Deps) =>
         path: '/',
         ...allow('operator', 'accountant', 'customer:own-list'),
         tags,
-        summary: 'Lots, oldest first, each with its dry mass, what was taken and what is left',
-        request: { query: z.object({ seasonId: z.uuid().optional() }) },
-        responses: answers(z.array(schemas.lot), 'The lots'),
+        summary: 'Lots by the day they were made, each with its dry mass, what was taken and what is left',
+        request: {
+          query: z.object({
+            ids: idList,
+            seasonId: z.uuid().optional(),
+            sought: sought.openapi({ description: 'Part of the code or of the description.' }),
+            left: z.enum(['true']).optional().openapi({ description: 'Only lots with something left.' }),
+            tested: z.enum(['true']).optional().openapi({ description: 'Only lots with test smelts.' }),
+            ...paging(100, 200),
+          }),
+        },
+        responses: listAnswers(schemas.lot, 'The lots'),
       }),
       async (c) => {
-        const found = await lots.listLots(db, c.req.valid('query').seasonId, ownRecordsOf(c));
+        const { left, tested, ...query } = c.req.valid('query');
+        const filter = {
+          ...query,
+          left: left === 'true',
+          tested: tested === 'true',
+          ownedBy: ownRecordsOf(c),
+        };
+        const found = rowsOf(c, await lots.pageOfLots(db, filter, pageAsked(query)));
         return c.json(
           found.map((lot) => shownTo(c, lot)),
           200,

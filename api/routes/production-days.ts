@@ -1,5 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { listAnswers, pageAsked, paging, rowsOf } from './list.ts';
 import { isoDate } from '../schemas/fields.ts';
 import * as schemas from '../schemas/production-day.ts';
 import * as days from '../../db/queries/production-days.ts';
@@ -14,17 +15,21 @@ export const productionDayRoutes = ({ db }: Deps) =>
         path: '/',
         ...allow('operator', 'accountant'),
         tags,
-        summary: 'Days of the daily log, oldest first, each with its dry feed and concentrate',
+        summary: 'Days of the daily log, each with its dry feed and concentrate',
         request: {
           query: z.object({
             seasonId: z.uuid().optional(),
             from: isoDate.optional(),
             to: isoDate.optional(),
+            ...paging(100),
           }),
         },
-        responses: answers(z.array(schemas.productionDay), 'The days'),
+        responses: listAnswers(schemas.productionDay, 'The days'),
       }),
-      async (c) => c.json(await days.listProductionDays(db, c.req.valid('query')), 200),
+      async (c) => {
+        const query = c.req.valid('query');
+        return c.json(rowsOf(c, await days.pageOfDays(db, query, pageAsked(query))), 200);
+      },
     )
     .openapi(
       createRoute({
@@ -33,9 +38,11 @@ export const productionDayRoutes = ({ db }: Deps) =>
         ...allow('operator', 'accountant'),
         tags,
         summary: 'Days with concentrate that no lot was made from yet',
-        responses: answers(z.array(schemas.productionDay), 'The days'),
+        request: { query: z.object(paging(100)) },
+        responses: listAnswers(schemas.productionDay, 'The days'),
       }),
-      async (c) => c.json(await days.daysWithConcentrate(db), 200),
+      async (c) =>
+        c.json(rowsOf(c, await days.daysWithConcentrate(db, pageAsked(c.req.valid('query')))), 200),
     )
     .openapi(
       createRoute({

@@ -1,5 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { allow, answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { listAnswers, pageAsked, paging, rowsOf } from './list.ts';
 import { packingListDocument } from '../packing-list-document.ts';
 import { pdfResponse } from '../pdf-response.ts';
 import { worthOfShipment } from '../production-stock.ts';
@@ -19,9 +20,19 @@ export const shipmentRoutes = (deps: Deps) => {
         ...allow('operator', 'accountant'),
         tags,
         summary: 'Shipments in the order they went out, each with its products',
-        responses: answers(z.array(schemas.shipment), 'The shipments'),
+        request: {
+          query: z.object({
+            underWay: z.enum(['true']).optional().openapi({ description: 'Only those not arrived yet.' }),
+            ...paging(100, 200),
+          }),
+        },
+        responses: listAnswers(schemas.shipment, 'The shipments'),
       }),
-      async (c) => c.json(await shipments.listShipments(db), 200),
+      async (c) => {
+        const { underWay, ...query } = c.req.valid('query');
+        const filter = { underWay: underWay === 'true' };
+        return c.json(rowsOf(c, await shipments.pageOfShipments(db, filter, pageAsked(query))), 200);
+      },
     )
     .openapi(
       createRoute({

@@ -1,5 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { allow, answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { idList, listAnswers, pageAsked, paging, rowsOf } from './list.ts';
 import { ownRecordsOf } from '../accounts/actor.ts';
 import { Problem } from '../problem.ts';
 import { pdfResponse } from '../pdf-response.ts';
@@ -28,12 +29,30 @@ export const statementRoutes = (deps: Deps) => {
         ...allow('operator', 'accountant', 'customer:own-list'),
         tags,
         summary: 'Statements, issued ones in the order of their numbers',
-        request: { query: z.object({ productId: z.uuid().optional(), seasonId: z.uuid().optional() }) },
-        responses: answers(z.array(schemas.statementSummary), 'The statements'),
+        request: {
+          query: z.object({
+            productId: z.uuid().optional(),
+            productIds: idList,
+            seasonId: z.uuid().optional(),
+            status: z.enum(['draft', 'issued']).optional(),
+            unpaid: z
+              .enum(['true'])
+              .optional()
+              .openapi({ description: 'Only issued ones not paid in full.' }),
+            ...paging(100, 200),
+          }),
+        },
+        responses: listAnswers(schemas.statementSummary, 'The statements'),
       }),
       async (c) => {
-        const filter = { ...c.req.valid('query'), issuedTo: ownRecordsOf(c) };
-        return c.json(await statements.listStatements(db, filter), 200);
+        const { productId, productIds, unpaid, ...query } = c.req.valid('query');
+        const filter = {
+          ...query,
+          productIds: productId === undefined ? productIds : [productId],
+          unpaid: unpaid === 'true',
+          issuedTo: ownRecordsOf(c),
+        };
+        return c.json(rowsOf(c, await statements.pageOfStatements(db, filter, pageAsked(query))), 200);
       },
     )
     .openapi(

@@ -1,5 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { allow, answers, subApp, type Deps } from './describe.ts';
+import { paging } from './list.ts';
 import { stockOf } from '../production-stock.ts';
 import { stock } from '../schemas/stock.ts';
 
@@ -15,9 +16,17 @@ export const stockRoutes = ({ db }: Deps) =>
         query: z.object({
           /** With products that are settled or used up. */
           all: z.enum(['true', 'false']).optional(),
+          /** Products that were made of one season’s lots. */
+          seasonId: z.uuid().optional(),
+          limit: paging(100).limit,
+          afterLot: paging(100).after,
+          afterProduct: paging(100).after,
         }),
       },
-      responses: answers(stock, 'Lots with anything left, and products'),
+      responses: answers(stock, 'Lots with anything left, and products, the newest first'),
     }),
-    async (c) => c.json(await stockOf(db, c.req.valid('query').all === 'true'), 200),
+    async (c) => {
+      const { all, ...query } = c.req.valid('query');
+      return c.json(await stockOf(db, { ...query, all: all === 'true' }), 200);
+    },
   );

@@ -1,5 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { listAnswers, paging, rowsOf } from './list.ts';
 import { requireNotToCome } from './not-to-come.ts';
 import { isoDate } from '../schemas/fields.ts';
 import * as schemas from '../schemas/supply-stock.ts';
@@ -9,11 +10,13 @@ import * as purchases from '../../db/queries/supply-purchases.ts';
 
 const tags = ['Stock of supplies'];
 
+const { limit, after } = paging(100);
 const movementsQuery = z.object({
   supplyId: z.uuid().optional(),
   from: isoDate.optional(),
   to: isoDate.optional(),
-  limit: z.coerce.number().int().min(1).max(5000).default(400),
+  limit,
+  after,
 });
 
 export const supplyStockRoutes = ({ db, now }: Deps) => {
@@ -58,11 +61,11 @@ export const supplyPurchaseRoutes = ({ db, now }: Deps) =>
         tags,
         summary: 'Purchases of supplies, newest first',
         request: { query: movementsQuery },
-        responses: answers(z.array(schemas.supplyPurchase), 'The purchases'),
+        responses: listAnswers(schemas.supplyPurchase, 'The purchases'),
       }),
       async (c) => {
-        const { limit, ...filter } = c.req.valid('query');
-        return c.json(await purchases.listSupplyPurchases(db, filter, limit), 200);
+        const query = c.req.valid('query');
+        return c.json(rowsOf(c, await purchases.pageOfSupplyPurchases(db, query, query)), 200);
       },
     )
     .openapi(
@@ -123,11 +126,11 @@ export const supplyCountRoutes = ({ db, now }: Deps) =>
         tags,
         summary: 'Counts of supplies, newest first',
         request: { query: movementsQuery },
-        responses: answers(z.array(schemas.supplyCount), 'The counts'),
+        responses: listAnswers(schemas.supplyCount, 'The counts'),
       }),
       async (c) => {
-        const { limit, ...filter } = c.req.valid('query');
-        return c.json(await counts.listSupplyCounts(db, filter, limit), 200);
+        const query = c.req.valid('query');
+        return c.json(rowsOf(c, await counts.pageOfSupplyCounts(db, query, query)), 200);
       },
     )
     .openapi(

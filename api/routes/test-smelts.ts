@@ -1,5 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { idList, listAnswers, pageAsked, paging, rowsOf } from './list.ts';
 import { changeTestSmelt, enterTestSmelt } from '../enter-test-smelt.ts';
 import * as schemas from '../schemas/test-smelt.ts';
 import { testSmeltEntry, testSmeltEntryChange } from '../schemas/test-smelt-entry.ts';
@@ -13,11 +14,23 @@ export const trialRoutes = ({ db }: Deps) =>
         path: '/',
         ...allow('operator', 'accountant'),
         tags: ['Trials'],
-        summary: 'Trials with their test smelts',
-        request: { query: z.object({ lotId: z.uuid().optional() }) },
-        responses: answers(z.array(schemas.trialWithSmelts), 'The trials'),
+        summary: 'Trials with their test smelts, lot by lot as the lots were made',
+        request: {
+          query: z.object({
+            ids: idList,
+            lotId: z.uuid().optional(),
+            lotIds: idList,
+            seasonId: z.uuid().optional(),
+            ...paging(50, 200),
+          }),
+        },
+        responses: listAnswers(schemas.trialWithSmelts, 'The trials'),
       }),
-      async (c) => c.json(await smelts.listTrials(db, c.req.valid('query').lotId), 200),
+      async (c) => {
+        const { lotId, lotIds, ...query } = c.req.valid('query');
+        const filter = { ...query, lotIds: lotId === undefined ? lotIds : [lotId] };
+        return c.json(rowsOf(c, await smelts.pageOfTrials(db, filter, pageAsked(query))), 200);
+      },
     )
     .openapi(
       createRoute({

@@ -1,5 +1,6 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { allow, answers, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { allow, created, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
+import { listAnswers, pageAsked, paging, rowsOf } from './list.ts';
 import { isoDate } from '../schemas/fields.ts';
 import * as schemas from '../schemas/write-off.ts';
 import * as writeOffs from '../../db/queries/write-offs.ts';
@@ -14,17 +15,21 @@ export const writeOffRoutes = ({ db }: Deps) =>
         path: '/',
         ...allow('operator', 'accountant'),
         tags,
-        summary: 'What was written off, oldest first',
+        summary: 'What was written off, by the day',
         request: {
           query: z.object({
             productId: z.uuid().optional(),
             from: isoDate.optional(),
             to: isoDate.optional(),
+            ...paging(100, 200),
           }),
         },
-        responses: answers(z.array(schemas.writeOff), 'The write-offs'),
+        responses: listAnswers(schemas.writeOff, 'The write-offs'),
       }),
-      async (c) => c.json(await writeOffs.listWriteOffs(db, c.req.valid('query')), 200),
+      async (c) => {
+        const query = c.req.valid('query');
+        return c.json(rowsOf(c, await writeOffs.pageOfWriteOffs(db, query, pageAsked(query))), 200);
+      },
     )
     .openapi(
       createRoute({

@@ -52,4 +52,6 @@ export const balance = balanceFields.extend({
   repeatabilityFrom,
   checks: z.array(balanceCheck),
 });
+/** As it is listed, with how many test smelts were weighed on it. */
+export const listedBalance = balance.extend({ testSmelts: z.int() });
 export type BalanceRecord = z.infer<typeof balance>;

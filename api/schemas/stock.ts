@@ -55,6 +55,9 @@ export const stock = z.object({
   products: z.array(stockProduct),
   /** Of so many lots, the newest, the metal is said. */
   lotsWithMetal: z.int(),
+  /** To ask on with, as `afterLot` and `afterProduct`; null where nothing more comes. */
+  nextLots: id.nullable(),
+  nextProducts: id.nullable(),
 });
 export type Stock = z.infer<typeof stock>;
 

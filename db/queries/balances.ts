@@ -1,4 +1,4 @@
-import type { Kysely, Selectable } from 'kysely';
+import { sql, type Kysely, type Selectable } from 'kysely';
 import type { z } from 'zod';
 import { NotFound } from './changed.ts';
 import { groupBy } from './group-by.ts';
@@ -42,6 +42,16 @@ async function withChecks(
         }) as BalanceCheck,
     ),
   }));
+}
+
+/** How many test smelts were weighed on each balance. */
+export async function testSmeltsByBalance(db: Kysely<Database>): Promise<Map<string, number>> {
+  const { rows } = await sql<{ id: string; count: string }>`
+    select balance.id, (select count(*) from test_smelt
+      where sample_balance_id = balance.id or bead_balance_id = balance.id) as count from balance`.execute(
+    db,
+  );
+  return new Map(rows.map(({ id, count }) => [id, Number(count)]));
 }
 
 export async function listBalances(db: Kysely<Database>): Promise<BalanceRecord[]> {

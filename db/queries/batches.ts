@@ -7,6 +7,7 @@ import { findLot } from './lots.ts';
 import { findProductSource } from './material-sources.ts';
 import { findMill } from './mill.ts';
 import { stocksBefore } from './month-states.ts';
+import { anywhere, filledIn, pageOf, type PageAsked, type Paged } from './page.ts';
 import { movementCosts } from './stock-ledgers.ts';
 import { listSupplies } from './supplies.ts';
 import { leadByTreatment } from './treatment-leads.ts';
@@ -221,15 +222,67 @@ export async function listBatches(
     lotIds?: readonly string[] | undefined;
     seasonId?: string | undefined;
     statuses?: readonly Batch['status'][] | undefined;
+    /** Only those that a statement was issued for. */
+    settled?: boolean | undefined;
   } = {},
 ): Promise<Batch[]> {
   let query = selectBatches(db);
+  if (filter.settled === true)
+    query = query.where(
+      sql<boolean>`exists (select 1 from product join statement on statement.product_id = product.id
+        where product.batch_id = batch.id and statement.status = 'issued')`,
+    );
   if (filter.statuses !== undefined) query = query.where('batch.status', 'in', filter.statuses);
   if (filter.lotId !== undefined) query = query.where('batch.lotId', '=', filter.lotId);
   if (filter.lotIds !== undefined)
     query = query.where('batch.lotId', '=', sql<string>`any(${filter.lotIds}::uuid[])`);
   if (filter.seasonId !== undefined) query = query.where('lot.seasonId', '=', filter.seasonId);
   return withParts(db, await query.execute());
+}
+
+/** Batches in the order they were planned, a page of them. */
+export async function pageOfBatches(
+  db: Kysely<Database>,
+  filter: {
+    lotId?: string | undefined;
+    productId?: string | undefined;
+    seasonId?: string | undefined;
+    statuses?: readonly Batch['status'][] | undefined;
+    /** Part of the code of the batch, its lot or one of its products. */
+    sought?: string | undefined;
+    /** `made`: with bars or parcels; `open`: with some that no final statement was issued for. */
+    toSettle?: 'made' | 'open' | undefined;
+  },
+  page: PageAsked,
+): Promise<Paged<Batch>> {
+  let query = selectBatches(db);
+  if (filter.lotId !== undefined) query = query.where('batch.lotId', '=', filter.lotId);
+  if (filter.seasonId !== undefined) query = query.where('lot.seasonId', '=', filter.seasonId);
+  if (filter.statuses !== undefined) query = query.where('batch.status', 'in', filter.statuses);
+  if (filter.productId !== undefined)
+    query = query.where(
+      sql<boolean>`exists (select 1 from product where product.batch_id = batch.id
+        and product.id = ${filter.productId})`,
+    );
+  if (filter.sought !== undefined) {
+    const like = anywhere(filter.sought);
+    query = query.where(
+      sql<boolean>`(batch.code ilike ${like} or lot.code ilike ${like}
+        or exists (select 1 from product where product.batch_id = batch.id and product.code ilike ${like}))`,
+    );
+  }
+  if (filter.toSettle !== undefined)
+    query = query.where(
+      sql<boolean>`exists (select 1 from product where product.batch_id = batch.id
+        and product.kind in ('bar', 'parcel') and (${filter.toSettle === 'made'} or not exists (
+          select 1 from statement where statement.product_id = product.id and statement.status = 'issued'
+            and statement.stage = 'final')))`,
+    );
+  const order = {
+    by: ['batch.planned_on', 'batch.code', 'batch.id'],
+    from: 'batch',
+  };
+  return filledIn(pageOf(db, query, order, page), (rows) => withParts(db, rows));
 }
 
 export async function findBatch(db: Kysely<Database>, id: string): Promise<Batch> {

@@ -1,7 +1,8 @@
-import type { Kysely } from 'kysely';
+import { sql, type Kysely } from 'kysely';
 import { listBatches, type FrozenForecast } from './batches.ts';
 import { NotFound } from './changed.ts';
 import { inTransaction } from './in-transaction.ts';
+import { filledIn, pageOf, type PageAsked, type Paged } from './page.ts';
 import type { Decision } from '../../api/calc/economics/decide.ts';
 import { saidMoney } from '../../api/calc/economics/decision-sentence.ts';
 import type { MetalPrice } from '../../api/calc/economics/options.ts';
@@ -168,11 +169,36 @@ export async function listDecisions(
   let query = selectDecisions(db);
   if (filter.lotId !== undefined) query = query.where('decision.lotId', '=', filter.lotId);
   const rows = await query.execute();
+  return recordsOf(db, rows, rows);
+}
+
+/** Records of decisions; `ofLots` are all decisions about their lots. */
+async function recordsOf(
+  db: Kysely<Database>,
+  rows: readonly Row[],
+  ofLots: readonly Row[],
+): Promise<DecisionRecord[]> {
   if (rows.length === 0) return [];
   const batches = await listBatches(db, { lotIds: [...new Set(rows.map(({ lotId }) => lotId))] });
   const records: DecisionRecord[] = [];
-  for (const row of rows) records.push(await recordOf(db, row, batchesOf(row, rows, batches)));
+  for (const row of rows) records.push(await recordOf(db, row, batchesOf(row, ofLots, batches)));
   return records;
+}
+
+/** Decisions in the order in which they were taken, a page of them. */
+export async function pageOfDecisions(
+  db: Kysely<Database>,
+  filter: { lotId?: string | undefined; seasonId?: string | undefined },
+  page: PageAsked,
+): Promise<Paged<DecisionRecord>> {
+  let query = selectDecisions(db);
+  if (filter.lotId !== undefined) query = query.where('decision.lotId', '=', filter.lotId);
+  if (filter.seasonId !== undefined) query = query.where('lot.seasonId', '=', filter.seasonId);
+  const order = { by: ['decision.decided_on', 'decision.created_at', 'decision.id'], from: 'decision' };
+  return filledIn(pageOf(db, query, order, page), async (rows) => {
+    const lotIds = sql<string>`any(${rows.map(({ lotId }) => lotId)}::uuid[])`;
+    return recordsOf(db, rows, await selectDecisions(db).where('decision.lotId', '=', lotIds).execute());
+  });
 }
 
 export async function findDecision(db: Kysely<Database>, id: string): Promise<DecisionRecord> {

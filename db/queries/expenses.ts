@@ -4,6 +4,7 @@ import type { Expense, expenseChange, newExpense } from '../../api/schemas/expen
 import type { Database } from '../schema.ts';
 import { NotFound } from './changed.ts';
 import { inTransaction } from './in-transaction.ts';
+import { pageOf, type PageAsked, type Paged } from './page.ts';
 import { lockVersion } from './versioned.ts';
 
 function selectExpenses(db: Kysely<Database>) {
@@ -23,15 +24,31 @@ function selectExpenses(db: Kysely<Database>) {
     ]);
 }
 
-/** Oldest first. */
-export async function listExpenses(
-  db: Kysely<Database>,
-  filter: { from?: string | undefined; to?: string | undefined },
-): Promise<Expense[]> {
+interface ExpenseFilter {
+  from?: string | undefined;
+  to?: string | undefined;
+}
+
+function selectSome(db: Kysely<Database>, filter: ExpenseFilter) {
   let query = selectExpenses(db).orderBy('spentOn').orderBy('enteredAt').orderBy('id');
   if (filter.from !== undefined) query = query.where('spentOn', '>=', filter.from);
   if (filter.to !== undefined) query = query.where('spentOn', '<=', filter.to);
-  return query.execute();
+  return query;
+}
+
+/** All of a span of days, oldest first. */
+export async function listExpenses(db: Kysely<Database>, filter: ExpenseFilter): Promise<Expense[]> {
+  return selectSome(db, filter).execute();
+}
+
+/** Expenses by the day they were spent, a page of them. */
+export async function pageOfExpenses(
+  db: Kysely<Database>,
+  filter: ExpenseFilter,
+  page: PageAsked,
+): Promise<Paged<Expense>> {
+  const by = ['expense.spent_on', 'expense.entered_at', 'expense.id'];
+  return pageOf(db, selectSome(db, filter), { by, from: 'expense' }, page);
 }
 
 async function findExpense(db: Kysely<Database>, id: string): Promise<Expense> {

@@ -5,6 +5,7 @@ import { insertParts, lockLot, partsOfLots, partsTakenFromLots } from './lot-par
 import { samplingOf } from './lot-sampling.ts';
 import { lotLeftKg } from './material-sources.ts';
 import { numberOf } from './numbers.ts';
+import { anywhere, filledIn, pageOf, type PageAsked, type Paged } from './page.ts';
 import { lockVersion } from './versioned.ts';
 import { requireWithinSeason } from './within-season.ts';
 import { writeOffsOfLots } from './write-offs.ts';
@@ -102,12 +103,51 @@ async function withParts(
   }));
 }
 
-/** `ownedBy` leaves only the lots of one customer. */
-export async function listLots(db: Kysely<Database>, seasonId?: string, ownedBy?: string): Promise<Lot[]> {
-  let query = selectLots(db).orderBy('lot.madeOn').orderBy('lot.code');
+/** All lots, or those of a season, oldest first. */
+export async function listLots(db: Kysely<Database>, seasonId?: string): Promise<Lot[]> {
+  let query = selectLots(db);
   if (seasonId !== undefined) query = query.where('lot.seasonId', '=', seasonId);
+  return withParts(db, await query.orderBy('lot.madeOn').orderBy('lot.code').execute());
+}
+
+export interface LotFilter {
+  ids?: readonly string[] | undefined;
+  seasonId?: string | undefined;
+  /** Part of the code or of the description. */
+  sought?: string | undefined;
+  /** Of which something is left. */
+  left?: boolean | undefined;
+  /** Of which test smelts were made. */
+  tested?: boolean | undefined;
+  /** The lots of one customer. */
+  ownedBy?: string | undefined;
+}
+
+/** Lots in the order they were made, a page of them. */
+export async function pageOfLots(
+  db: Kysely<Database>,
+  { ids, seasonId, sought, left, tested, ownedBy }: LotFilter,
+  page: PageAsked,
+): Promise<Paged<Lot>> {
+  let query = selectLots(db);
+  if (ids !== undefined) query = query.where('lot.id', '=', sql<string>`any(${ids}::uuid[])`);
+  if (seasonId !== undefined) query = query.where('lot.seasonId', '=', seasonId);
+  if (sought !== undefined)
+    query = query.where((where) =>
+      where.or([
+        where('lot.code', 'ilike', anywhere(sought)),
+        where('lot.description', 'ilike', anywhere(sought)),
+      ]),
+    );
+  if (left === true) query = query.where(sql<boolean>`${lotLeftKg} > 0`);
+  if (tested === true)
+    query = query.where(
+      sql<boolean>`exists (select 1 from trial join test_smelt on test_smelt.trial_id = trial.id
+        where trial.lot_id = lot.id)`,
+    );
   if (ownedBy !== undefined) query = query.where('lot.ownerCounterpartyId', '=', ownedBy);
-  return withParts(db, await query.execute());
+  const order = { by: ['lot.made_on', 'lot.code', 'lot.id'], from: 'lot' };
+  return filledIn(pageOf(db, query, order, page), (rows) => withParts(db, rows));
 }
 
 /** Some lots, oldest first; an id that is not there is left out. */

@@ -2,6 +2,7 @@ import { sql, type Kysely } from 'kysely';
 import { NotFound, Refused } from './changed.ts';
 import { groupBy } from './group-by.ts';
 import { inTransaction } from './in-transaction.ts';
+import { filledIn, pageOf, type PageAsked, type Paged } from './page.ts';
 import { lockVersion } from './versioned.ts';
 import { seasonOfDay } from './within-season.ts';
 import { Dec } from '../../api/calc/money.ts';
@@ -64,23 +65,40 @@ async function withParts(
   }));
 }
 
-/** The days of a season, of a span of days, or both, oldest first. */
+const byDay = { by: ['production_day.day', 'production_day.id'], from: 'production_day' };
+
+/** All days of a span of days, oldest first. */
 export async function listProductionDays(
   db: Kysely<Database>,
-  filter: { seasonId?: string | undefined; from?: string | undefined; to?: string | undefined } = {},
+  { from, to }: { from?: string | undefined; to?: string | undefined },
 ): Promise<ProductionDay[]> {
   let query = selectDays(db).orderBy('day');
-  if (filter.seasonId !== undefined) query = query.where('seasonId', '=', filter.seasonId);
-  if (filter.from !== undefined) query = query.where('day', '>=', filter.from);
-  if (filter.to !== undefined) query = query.where('day', '<=', filter.to);
+  if (from !== undefined) query = query.where('day', '>=', from);
+  if (to !== undefined) query = query.where('day', '<=', to);
   return withParts(db, await query.execute());
 }
 
-/** Days with concentrate that no lot was made from yet, oldest first. */
-export async function daysWithConcentrate(db: Kysely<Database>): Promise<ProductionDay[]> {
-  const left = selectDays(db).orderBy('day').where(sql<boolean>`
+/** The days of a season, of a span of days, or both, a page of them. */
+export async function pageOfDays(
+  db: Kysely<Database>,
+  filter: { seasonId?: string | undefined; from?: string | undefined; to?: string | undefined },
+  page: PageAsked,
+): Promise<Paged<ProductionDay>> {
+  let query = selectDays(db);
+  if (filter.seasonId !== undefined) query = query.where('seasonId', '=', filter.seasonId);
+  if (filter.from !== undefined) query = query.where('day', '>=', filter.from);
+  if (filter.to !== undefined) query = query.where('day', '<=', filter.to);
+  return filledIn(pageOf(db, query, byDay, page), (rows) => withParts(db, rows));
+}
+
+/** Days with concentrate that no lot was made from yet, a page of them. */
+export async function daysWithConcentrate(
+  db: Kysely<Database>,
+  page: PageAsked,
+): Promise<Paged<ProductionDay>> {
+  const left = selectDays(db).where(sql<boolean>`
     production_day.concentrate_wet_kg * (1 - production_day.concentrate_moisture_frac) > ${takenFromDay}`);
-  return withParts(db, await left.execute());
+  return filledIn(pageOf(db, left, byDay, page), (rows) => withParts(db, rows));
 }
 
 export async function findProductionDay(db: Kysely<Database>, id: string): Promise<ProductionDay> {

@@ -4,6 +4,7 @@ import { NotFound, Refused } from './changed.ts';
 import { groupBy } from './group-by.ts';
 import { inTransaction } from './in-transaction.ts';
 import { findProductSource, productDryShare, productRetreatedKg } from './material-sources.ts';
+import { filledIn, pageOf, type PageAsked, type Paged } from './page.ts';
 import { lockVersion } from './versioned.ts';
 import { Dec } from '../../api/calc/money.ts';
 import type { NewShipment, Shipment, shipmentChange } from '../../api/schemas/shipment.ts';
@@ -70,8 +71,16 @@ async function withProducts(
   });
 }
 
-export async function listShipments(db: Kysely<Database>): Promise<Shipment[]> {
-  return withProducts(db, await selectShipments(db).execute());
+/** Shipments in the order they went out, a page of them. */
+export async function pageOfShipments(
+  db: Kysely<Database>,
+  filter: { underWay?: boolean | undefined },
+  page: PageAsked,
+): Promise<Paged<Shipment>> {
+  let query = selectShipments(db);
+  if (filter.underWay === true) query = query.where('shipment.arrivedOn', 'is', null);
+  const order = { by: ['shipment.shipped_on', 'shipment.code', 'shipment.id'], from: 'shipment' };
+  return filledIn(pageOf(db, query, order, page), (rows) => withProducts(db, rows));
 }
 
 export async function findShipment(db: Kysely<Database>, id: string): Promise<Shipment> {

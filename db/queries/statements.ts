@@ -1,6 +1,7 @@
 import { sql, type Kysely } from 'kysely';
 import { inTransaction } from './in-transaction.ts';
 import { ChangedSince, NotFound, Refused } from './changed.ts';
+import { pageOf, type PageAsked, type Paged } from './page.ts';
 import { lockVersion } from './versioned.ts';
 import { paymentDueOn } from '../../api/calc/terms/payment-due.ts';
 import type { SettlementDates } from '../../api/calc/terms/price-period.ts';
@@ -86,18 +87,20 @@ function summaryOf(row: SummaryRow): StatementSummary {
   return { ...summary, dueOn, paid: paid ?? '0' };
 }
 
-export async function listStatements(
-  db: Kysely<Database>,
-  filter: {
-    productId?: string | undefined;
-    seasonId?: string | undefined;
-    /** Issued on or after, and on or before, a day. */
-    firstDay?: string | undefined;
-    lastDay?: string | undefined;
-    /** Only what was issued under terms with a counterparty. */
-    issuedTo?: string | undefined;
-  } = {},
-): Promise<StatementSummary[]> {
+interface StatementFilter {
+  productIds?: readonly string[] | undefined;
+  seasonId?: string | undefined;
+  status?: 'draft' | 'issued' | undefined;
+  /** Issued, and not paid to the cent. */
+  unpaid?: boolean | undefined;
+  /** Issued on or after, and on or before, a day. */
+  firstDay?: string | undefined;
+  lastDay?: string | undefined;
+  /** Only what was issued under terms with a counterparty. */
+  issuedTo?: string | undefined;
+}
+
+function selectSome(db: Kysely<Database>, filter: StatementFilter) {
   let query = selectStatements(db);
   if (filter.issuedTo !== undefined)
     query = query
@@ -105,9 +108,44 @@ export async function listStatements(
       .where('statement.status', '=', 'issued');
   if (filter.firstDay !== undefined) query = query.where('statement.issuedOn', '>=', filter.firstDay);
   if (filter.lastDay !== undefined) query = query.where('statement.issuedOn', '<=', filter.lastDay);
-  if (filter.productId !== undefined) query = query.where('statement.productId', '=', filter.productId);
+  if (filter.productIds !== undefined)
+    query = query.where('statement.productId', '=', sql<string>`any(${filter.productIds}::uuid[])`);
   if (filter.seasonId !== undefined) query = query.where('lot.seasonId', '=', filter.seasonId);
-  return (await query.execute()).map(summaryOf);
+  if (filter.status !== undefined) query = query.where('statement.status', '=', filter.status);
+  if (filter.unpaid === true)
+    query = query.where('statement.status', '=', 'issued').where(
+      sql<boolean>`abs(statement.total) <> coalesce((select sum(counts_as) from statement_payment
+        where statement_payment.statement_id = statement.id), 0)`,
+    );
+  return query;
+}
+
+/** All statements that a filter leaves, issued ones in the order of their numbers. */
+export async function listStatements(
+  db: Kysely<Database>,
+  filter: StatementFilter,
+): Promise<StatementSummary[]> {
+  return (await selectSome(db, filter).execute()).map(summaryOf);
+}
+
+/** Issued statements in the order of their numbers, then drafts as they were begun, a page of them. */
+export async function pageOfStatements(
+  db: Kysely<Database>,
+  filter: StatementFilter,
+  page: PageAsked,
+): Promise<Paged<StatementSummary>> {
+  const order = {
+    by: [
+      "(statement.status = 'draft')",
+      'coalesce(length(statement.number), 0)',
+      "coalesce(statement.number, '')",
+      'statement.created_at',
+      'statement.id',
+    ],
+    from: 'statement',
+  };
+  const { rows, next } = await pageOf(db, selectSome(db, filter), order, page);
+  return { rows: rows.map(summaryOf), next };
 }
 
 /** A statement with all it was worked from, for its page, its print and the next one of the chain. */

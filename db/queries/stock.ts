@@ -2,6 +2,7 @@ import { sql, type Kysely } from 'kysely';
 import { groupBy } from './group-by.ts';
 import { lotLeftKg, productDryShare, productLeftDryKg, productLeftKg } from './material-sources.ts';
 import { numberOf } from './numbers.ts';
+import { filledIn, pageOf, type PageAsked, type Paged } from './page.ts';
 import { containedMetalG } from '../../api/calc/production/contained-metal.ts';
 import { whereabouts } from '../../api/calc/production/whereabouts.ts';
 import { usualAssayUncertainty } from '../../api/calc/assay/lab-assay.ts';
@@ -28,13 +29,13 @@ interface Scales {
 
 const GPT_PER_FRAC = 1e6;
 
-/** Lots of which anything is left, oldest first. */
+/** Lots of which anything is left, a page of them. */
 export async function lotsInStock(
   db: Kysely<Database>,
-  gradesOf: GradesOf,
-  scales: Scales,
-): Promise<{ lots: StockLot[]; lotsWithMetal: number }> {
-  const rows = await db
+  { gradesOf, scales }: { gradesOf: GradesOf; scales: Scales },
+  page: PageAsked,
+): Promise<{ lots: Paged<StockLot>; lotsWithMetal: number }> {
+  const query = db
     .selectFrom('lot')
     .select([
       'lot.id',
@@ -44,10 +45,9 @@ export async function lotsInStock(
       sql<string>`trim_scale(lot.wet_mass_kg * (1 - lot.moisture_frac))`.as('dryMassKg'),
       lotLeftKg.as('leftKg'),
     ])
-    .where(sql<boolean>`${lotLeftKg} > 0`)
-    .orderBy('lot.madeOn')
-    .orderBy('lot.code')
-    .execute();
+    .where(sql<boolean>`${lotLeftKg} > 0`);
+  const order = { by: ['lot.made_on', 'lot.code', 'lot.id'], from: 'lot' };
+  const { rows, next } = await pageOf(db, query, order, page);
   const grades = await gradesOf(rows.map(({ id }) => id));
   const lots = rows.map((row): StockLot => {
     const leftKg = numberOf(row.leftKg);
@@ -59,7 +59,7 @@ export async function lotsInStock(
       silverG: containedMetalG(mass, grade?.Ag ?? null),
     };
   });
-  return { lots, lotsWithMetal: grades.size };
+  return { lots: { rows: lots, next }, lotsWithMetal: grades.size };
 }
 
 function selectProducts(db: Kysely<Database>) {
@@ -198,12 +198,19 @@ async function withWhereabouts(
   }));
 }
 
-/** Products, oldest first: those that are neither settled nor used up, or with `all` every one. */
+/** Products: those that are neither settled nor used up, or with `all` every one; a page of them. */
 export async function productsInStock(
   db: Kysely<Database>,
-  { gradesOf, scales, all }: { gradesOf: GradesOf; scales: Scales; all: boolean },
-): Promise<StockProduct[]> {
+  {
+    gradesOf,
+    scales,
+    all,
+    seasonId,
+  }: { gradesOf: GradesOf; scales: Scales; all: boolean; seasonId?: string | undefined },
+  page: PageAsked,
+): Promise<Paged<StockProduct>> {
   let query = selectProducts(db);
+  if (seasonId !== undefined) query = query.where('lot.seasonId', '=', seasonId);
   if (!all)
     query = query
       .where(sql<boolean>`${productLeftKg} > 0`)
@@ -219,7 +226,8 @@ export async function productsInStock(
           ),
         ),
       );
-  return withWhereabouts(db, await query.execute(), gradesOf, scales);
+  const order = { by: ['product.made_on', 'product.code', 'product.id'], from: 'product' };
+  return filledIn(pageOf(db, query, order, page), (rows) => withWhereabouts(db, rows, gradesOf, scales));
 }
 
 /** Some products with where they are and what they hold. */

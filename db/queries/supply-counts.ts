@@ -5,6 +5,7 @@ import type { newSupplyCount, SupplyCount, supplyCountChange } from '../../api/s
 import type { Database } from '../schema.ts';
 import { NotFound, Refused } from './changed.ts';
 import { inTransaction } from './in-transaction.ts';
+import { pageOf, type PageAsked, type Paged } from './page.ts';
 import { findSupply } from './supplies.ts';
 import { requireStockable } from './supply-purchases.ts';
 import { lockVersion } from './versioned.ts';
@@ -26,17 +27,18 @@ function selectCounts(db: Kysely<Database>) {
     ]);
 }
 
-/** Newest first. */
-export async function listSupplyCounts(
+/** Counts, newest first, a page of them. */
+export async function pageOfSupplyCounts(
   db: Kysely<Database>,
   filter: { supplyId?: string | undefined; from?: string | undefined; to?: string | undefined },
-  limit: number,
-): Promise<SupplyCount[]> {
-  let query = selectCounts(db).orderBy('countedOn', 'desc').orderBy('supplyName').limit(limit);
+  page: PageAsked,
+): Promise<Paged<SupplyCount>> {
+  let query = selectCounts(db);
   if (filter.supplyId !== undefined) query = query.where('supplyId', '=', filter.supplyId);
   if (filter.from !== undefined) query = query.where('countedOn', '>=', filter.from);
   if (filter.to !== undefined) query = query.where('countedOn', '<=', filter.to);
-  return query.execute();
+  const by = ['supply_count.counted_on', 'supply_count.id'];
+  return pageOf(db, query, { by, from: 'supply_count' }, { ...page, newestFirst: true });
 }
 
 export async function findSupplyCount(db: Kysely<Database>, id: string): Promise<SupplyCount> {

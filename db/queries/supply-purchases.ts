@@ -11,6 +11,7 @@ import { NotFound, Refused } from './changed.ts';
 import { listExchangeRates } from './exchange-rates.ts';
 import { inTransaction } from './in-transaction.ts';
 import { findMill } from './mill.ts';
+import { pageOf, type PageAsked, type Paged } from './page.ts';
 import { lockVersion } from './versioned.ts';
 
 export interface PurchaseFilter {
@@ -40,21 +41,18 @@ function selectPurchases(db: Kysely<Database>) {
     ]);
 }
 
-/** Newest first. */
-export async function listSupplyPurchases(
+/** Purchases, newest first, a page of them. */
+export async function pageOfSupplyPurchases(
   db: Kysely<Database>,
   filter: PurchaseFilter,
-  limit: number,
-): Promise<SupplyPurchase[]> {
-  let query = selectPurchases(db)
-    .orderBy('boughtOn', 'desc')
-    .orderBy('supplyName')
-    .orderBy('supplyPurchase.id')
-    .limit(limit);
+  page: PageAsked,
+): Promise<Paged<SupplyPurchase>> {
+  let query = selectPurchases(db);
   if (filter.supplyId !== undefined) query = query.where('supplyId', '=', filter.supplyId);
   if (filter.from !== undefined) query = query.where('boughtOn', '>=', filter.from);
   if (filter.to !== undefined) query = query.where('boughtOn', '<=', filter.to);
-  return query.execute();
+  const by = ['supply_purchase.bought_on', 'supply_purchase.id'];
+  return pageOf(db, query, { by, from: 'supply_purchase' }, { ...page, newestFirst: true });
 }
 
 export async function findSupplyPurchase(db: Kysely<Database>, id: string): Promise<SupplyPurchase> {

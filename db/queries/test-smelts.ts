@@ -1,9 +1,10 @@
-import type { Kysely, Selectable } from 'kysely';
+import { sql, type Kysely, type Selectable } from 'kysely';
 import type { z } from 'zod';
 import { inTransaction } from './in-transaction.ts';
 import { NotFound } from './changed.ts';
 import { groupBy } from './group-by.ts';
 import { numberOf } from './numbers.ts';
+import { filledIn, pageOf, type PageAsked, type Paged } from './page.ts';
 import { lockVersion } from './versioned.ts';
 import type {
   newTestSmelt,
@@ -14,7 +15,7 @@ import type {
   trialChange,
   TrialWithSmelts,
 } from '../../api/schemas/test-smelt.ts';
-import type { Database, TestSmeltTable } from '../schema.ts';
+import type { Database, TestSmeltTable, TrialTable } from '../schema.ts';
 
 function recordOf(row: Selectable<TestSmeltTable>, reagents: TestSmeltRecord['reagents']): TestSmeltRecord {
   return {
@@ -78,7 +79,35 @@ export async function listTrials(
 ): Promise<TrialWithSmelts[]> {
   let query = db.selectFrom('trial').selectAll().orderBy('name');
   if (lots !== undefined) query = query.where('lotId', 'in', typeof lots === 'string' ? [lots] : lots);
-  const trials = await query.execute();
+  return withSmelts(db, await query.execute());
+}
+
+/** Trials lot by lot, as the lots were made, a page of them. */
+export async function pageOfTrials(
+  db: Kysely<Database>,
+  filter: {
+    ids?: readonly string[] | undefined;
+    lotIds?: readonly string[] | undefined;
+    seasonId?: string | undefined;
+  },
+  page: PageAsked,
+): Promise<Paged<TrialWithSmelts>> {
+  let query = db.selectFrom('trial').innerJoin('lot', 'lot.id', 'trial.lotId').selectAll('trial');
+  if (filter.ids !== undefined) query = query.where('trial.id', '=', sql<string>`any(${filter.ids}::uuid[])`);
+  if (filter.lotIds !== undefined)
+    query = query.where('trial.lotId', '=', sql<string>`any(${filter.lotIds}::uuid[])`);
+  if (filter.seasonId !== undefined) query = query.where('lot.seasonId', '=', filter.seasonId);
+  const order = {
+    by: ['lot.made_on', 'lot.code', 'trial.name', 'trial.id'],
+    from: 'trial join lot on lot.id = trial.lot_id',
+  };
+  return filledIn(pageOf(db, query, order, page), (rows) => withSmelts(db, rows));
+}
+
+async function withSmelts(
+  db: Kysely<Database>,
+  trials: readonly Selectable<TrialTable>[],
+): Promise<TrialWithSmelts[]> {
   if (trials.length === 0) return [];
   const rows = await db
     .selectFrom('testSmelt')

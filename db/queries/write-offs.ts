@@ -2,6 +2,7 @@ import { sql, type Kysely } from 'kysely';
 import { NotFound, Refused } from './changed.ts';
 import { inTransaction } from './in-transaction.ts';
 import { findProductSource, lockedSource } from './material-sources.ts';
+import { pageOf, type PageAsked, type Paged } from './page.ts';
 import { Dec } from '../../api/calc/money.ts';
 import type { newWriteOff, WriteOff } from '../../api/schemas/write-off.ts';
 import type { z } from 'zod';
@@ -18,15 +19,33 @@ function selectWriteOffs(db: Kysely<Database>) {
     .orderBy('writeOff.enteredAt');
 }
 
-export async function listWriteOffs(
-  db: Kysely<Database>,
-  filter: { productId?: string | undefined; from?: string | undefined; to?: string | undefined } = {},
-): Promise<WriteOff[]> {
+interface WriteOffFilter {
+  productId?: string | undefined;
+  from?: string | undefined;
+  to?: string | undefined;
+}
+
+function selectSome(db: Kysely<Database>, filter: WriteOffFilter) {
   let query = selectWriteOffs(db);
   if (filter.productId !== undefined) query = query.where('writeOff.productId', '=', filter.productId);
   if (filter.from !== undefined) query = query.where('writtenOffOn', '>=', filter.from);
   if (filter.to !== undefined) query = query.where('writtenOffOn', '<=', filter.to);
-  return query.execute();
+  return query;
+}
+
+/** All that was written off in a span of days, oldest first. */
+export async function listWriteOffs(db: Kysely<Database>, filter: WriteOffFilter): Promise<WriteOff[]> {
+  return selectSome(db, filter).execute();
+}
+
+/** What was written off, a page of it. */
+export async function pageOfWriteOffs(
+  db: Kysely<Database>,
+  filter: WriteOffFilter,
+  page: PageAsked,
+): Promise<Paged<WriteOff>> {
+  const by = ['write_off.written_off_on', 'write_off.entered_at', 'write_off.id'];
+  return pageOf(db, selectSome(db, filter), { by, from: 'write_off' }, page);
 }
 
 export async function writeOffsOfLots(db: Kysely<Database>, lotIds: readonly string[]): Promise<WriteOff[]> {

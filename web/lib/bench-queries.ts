@@ -1,11 +1,54 @@
 import { queryOptions, useQueryClient } from '@tanstack/react-query';
-import { api, send } from '../api.ts';
+import { api, send, sendAll, sendPage } from '../api.ts';
+import { behind, isRecordId } from './list-page.ts';
 
-/** The records that a furnace bench works with; other pages may ask for the same under the same keys. */
-export const lotsQuery = queryOptions({
-  queryKey: ['lots'],
-  queryFn: () => send(api.lots.$get({ query: {} })),
+/** The lots of one season, newest first, a page of them. */
+export const lotsOfSeasonQuery = (seasonId: string, after: string) =>
+  queryOptions({
+    queryKey: ['lots', 'season', seasonId, after],
+    queryFn: () => sendPage(api.lots.$get({ query: { seasonId, newestFirst: 'true', ...behind(after) } })),
+  });
+
+/** The lots of one season that were tested, newest first, a page of them. */
+export const testedLotsQuery = (seasonId: string, after: string) =>
+  queryOptions({
+    queryKey: ['lots', 'tested', seasonId, after],
+    queryFn: () =>
+      sendPage(
+        api.lots.$get({
+          query: { seasonId, tested: 'true', newestFirst: 'true', limit: '20', ...behind(after) },
+        }),
+      ),
+  });
+
+/** So many of the newest records stand in a list to choose from; older ones are found by typing. */
+export const CHOICES = 50;
+
+/** The newest lots, to choose from. */
+export const newestLotsQuery = queryOptions({
+  queryKey: ['lots', 'newest'],
+  queryFn: () => sendPage(api.lots.$get({ query: { newestFirst: 'true', limit: String(CHOICES) } })),
 });
+
+/** Lots whose code or description holds what was typed, the newest first. */
+export const soughtLotsQuery = (sought: string) =>
+  queryOptions({
+    queryKey: ['lots', 'sought', sought],
+    queryFn: () =>
+      sendPage(api.lots.$get({ query: { sought, newestFirst: 'true', limit: String(CHOICES) } })),
+  });
+
+/** The lot of an id, or of a code; null where there is none. */
+export const namedLotQuery = (name: string) =>
+  queryOptions({
+    queryKey: ['lots', 'named', name],
+    queryFn: async () => {
+      const found = await send(
+        api.lots.$get({ query: isRecordId(name) ? { ids: name } : { sought: name, limit: '200' } }),
+      );
+      return found.find(({ id, code }) => id === name || code === name) ?? null;
+    },
+  });
 
 export const lotQuery = (lotId: string) =>
   queryOptions({
@@ -13,10 +56,30 @@ export const lotQuery = (lotId: string) =>
     queryFn: () => send(api.lots[':id'].$get({ param: { id: lotId } })),
   });
 
-/** The trials of every lot with their test smelts. */
-export const trialsQuery = queryOptions({
-  queryKey: ['trials'],
-  queryFn: () => send(api.trials.$get({ query: {} })),
+/** The trials of some lots with their test smelts. */
+export const trialsOfLotsQuery = (lotIds: readonly string[]) =>
+  queryOptions({
+    queryKey: ['trials', 'lots', ...lotIds],
+    queryFn: () =>
+      lotIds.length === 0
+        ? []
+        : sendAll((after) =>
+            sendPage(api.trials.$get({ query: { lotIds: lotIds.join(','), limit: '200', ...after } })),
+          ),
+  });
+
+/** One trial with its test smelts; null where it is not there. */
+export const trialQuery = (trialId: string) =>
+  queryOptions({
+    queryKey: ['trials', trialId],
+    queryFn: async () =>
+      isRecordId(trialId) ? ((await send(api.trials.$get({ query: { ids: trialId } })))[0] ?? null) : null,
+  });
+
+/** The trials of the newest lots that have any. */
+export const newestTrialsQuery = queryOptions({
+  queryKey: ['trials', 'newest'],
+  queryFn: () => send(api.trials.$get({ query: { newestFirst: 'true', limit: '10' } })),
 });
 
 export const testSmeltQuery = (smeltId: string) =>

@@ -1,11 +1,20 @@
 import { queryOptions } from '@tanstack/react-query';
-import { api, send } from '../api.ts';
+import { api, send, sendPage } from '../api.ts';
+import { behind } from './list-page.ts';
 
-/** All recorded decisions, or those about one lot. */
-export const decisionsQuery = (lotId?: string) =>
+/** The recorded decisions about one lot, in the order in which they were taken. */
+export const decisionsOfLotQuery = (lotId: string) =>
   queryOptions({
-    queryKey: ['decisions', lotId ?? 'all'],
-    queryFn: () => send(api.decisions.$get({ query: lotId === undefined ? {} : { lotId } })),
+    queryKey: ['decisions', 'lot', lotId],
+    queryFn: () => send(api.decisions.$get({ query: { lotId, limit: '100' } })),
+  });
+
+/** The recorded decisions about lots of one season, newest first, a page of them. */
+export const decisionsOfSeasonQuery = (seasonId: string, after: string) =>
+  queryOptions({
+    queryKey: ['decisions', 'season', seasonId, after],
+    queryFn: () =>
+      sendPage(api.decisions.$get({ query: { seasonId, newestFirst: 'true', ...behind(after) } })),
   });
 
 export const decisionQuery = (decisionId: string) =>

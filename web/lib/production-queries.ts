@@ -1,11 +1,22 @@
 import { queryOptions } from '@tanstack/react-query';
-import { api, send } from '../api.ts';
+import { api, send, sendPage } from '../api.ts';
+import { behind } from './list-page.ts';
 
-/** The daily log of one season. */
-export const daysQuery = (seasonId: string) =>
+/** The days of the daily log from one day to another, oldest first; at most a month. */
+export const daysQuery = (from: string, to: string) =>
   queryOptions({
-    queryKey: ['days', 'season', seasonId],
-    queryFn: () => send(api.days.$get({ query: { seasonId } })),
+    queryKey: ['days', 'span', from, to],
+    queryFn: () => send(api.days.$get({ query: { from, to } })),
+  });
+
+/** The newest days of the log up to a day, the newest first; '' for all. */
+export const daysUpToQuery = (day: string) =>
+  queryOptions({
+    queryKey: ['days', 'up-to', day],
+    queryFn: () =>
+      send(
+        api.days.$get({ query: { newestFirst: 'true', limit: '15', ...(day === '' ? {} : { to: day }) } }),
+      ),
   });
 
 export const dayQuery = (dayId: string) =>
@@ -14,23 +25,42 @@ export const dayQuery = (dayId: string) =>
     queryFn: () => send(api.days[':id'].$get({ param: { id: dayId } })),
   });
 
-/** Days with concentrate that no lot was made from yet. */
+/** Days with concentrate that no lot was made from yet, the newest first. */
 export const concentrateQuery = queryOptions({
   queryKey: ['days', 'with-concentrate'],
-  queryFn: () => send(api.days['with-concentrate'].$get()),
+  queryFn: () => send(api.days['with-concentrate'].$get({ query: { newestFirst: 'true', limit: '200' } })),
 });
 
-/** Lots and products: what is where. */
-export const stockQuery = (all: boolean) =>
+/** Lots with something left, the newest first; of those whose code or description holds what is sought. */
+export const lotsLeftQuery = (sought: string) =>
   queryOptions({
-    queryKey: ['stock', all],
-    queryFn: () => send(api.stock.$get({ query: { all: all ? 'true' : 'false' } })),
+    queryKey: ['lots', 'left', sought],
+    queryFn: () =>
+      sendPage(
+        api.lots.$get({ query: { left: 'true', newestFirst: 'true', ...(sought === '' ? {} : { sought }) } }),
+      ),
   });
 
-export const shipmentsQuery = queryOptions({
-  queryKey: ['shipments'],
-  queryFn: () => send(api.shipments.$get()),
-});
+/** Lots and products: what is where. */
+export const stockQuery = (asked: { seasonId?: string; afterLot?: string; afterProduct?: string } = {}) =>
+  queryOptions({
+    queryKey: ['stock', asked],
+    queryFn: () =>
+      send(api.stock.$get({ query: { ...asked, all: asked.seasonId === undefined ? 'false' : 'true' } })),
+  });
+
+export const writeOffsQuery = (after: string) =>
+  queryOptions({
+    queryKey: ['write-offs', after],
+    queryFn: () => sendPage(api['write-offs'].$get({ query: { newestFirst: 'true', ...behind(after) } })),
+  });
+
+/** Shipments, newest first, a page of them. */
+export const shipmentsQuery = (after: string) =>
+  queryOptions({
+    queryKey: ['shipments', 'page', after],
+    queryFn: () => sendPage(api.shipments.$get({ query: { newestFirst: 'true', ...behind(after) } })),
+  });
 
 export const shipmentQuery = (shipmentId: string) =>
   queryOptions({

@@ -8,10 +8,9 @@ import type { TrialWithSmelts } from '../../api/schemas/test-smelt.ts';
 import {
   balancesQuery,
   cupellationQuery,
-  lotsQuery,
   suppliesQuery,
   treatmentsQuery,
-  trialsQuery,
+  trialsOfLotsQuery,
 } from './bench-queries.ts';
 
 export interface TrialOfLot {
@@ -21,14 +20,20 @@ export interface TrialOfLot {
   worked: WorkedTrial;
 }
 
-/** Every trial of the mill, worked up, lot by lot. */
-export function useWorkedTrials(): TrialOfLot[] {
-  const [lots, trials, balances, cupellation, supplies, treatments] = useSuspenseQueries({
-    queries: [lotsQuery, trialsQuery, balancesQuery, cupellationQuery, suppliesQuery, treatmentsQuery],
+/** Every trial of some lots, worked up, lot by lot. */
+export function useWorkedTrials(lots: readonly Lot[]): TrialOfLot[] {
+  const [trials, balances, cupellation, supplies, treatments] = useSuspenseQueries({
+    queries: [
+      trialsOfLotsQuery(lots.map(({ id }) => id)),
+      balancesQuery,
+      cupellationQuery,
+      suppliesQuery,
+      treatmentsQuery,
+    ],
   });
   return useMemo(
     () =>
-      lots.data.flatMap((lot) => {
+      lots.flatMap((lot) => {
         const ofLot = trials.data.filter((trial) => trial.lotId === lot.id);
         const facts = smeltFacts(
           {
@@ -42,6 +47,6 @@ export function useWorkedTrials(): TrialOfLot[] {
         );
         return ofLot.map((trial) => ({ lot, trial, worked: workTrialFacts(trial, facts) }));
       }),
-    [lots.data, trials.data, balances.data, cupellation.data, supplies.data, treatments.data],
+    [lots, trials.data, balances.data, cupellation.data, supplies.data, treatments.data],
   );
 }

@@ -1,28 +1,46 @@
-import { useSuspenseQuery } from '@tanstack/react-query';
+import { queryOptions, useSuspenseQuery } from '@tanstack/react-query';
 import type { Lot } from '../../../api/schemas/lot.ts';
-import { lotsQuery } from '../../lib/bench-queries.ts';
-import { statementsQuery } from '../../lib/book-queries.ts';
+import { api, sendPage } from '../../api.ts';
+import { behind } from '../../lib/list-page.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { useActor } from '../../lib/session.ts';
+import { useAsked } from '../../lib/use-asked.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
+import { PageLinks } from '../../parts/page-links.tsx';
+
+const ownLotsQuery = (after: string) =>
+  queryOptions({
+    queryKey: ['lots', 'own', after],
+    queryFn: () => sendPage(api.lots.$get({ query: { newestFirst: 'true', ...behind(after) } })),
+  });
+
+const ownStatementsQuery = (after: string) =>
+  queryOptions({
+    queryKey: ['statements', 'own', after],
+    queryFn: () => sendPage(api.statements.$get({ query: { newestFirst: 'true', ...behind(after) } })),
+  });
 
 /** What a customer of the mill sees: their own lots and the statements issued to them. */
 export function CustomerPage() {
   const { name } = useActor();
-  const { data: lots } = useSuspenseQuery(lotsQuery);
-  const { data: statements } = useSuspenseQuery(statementsQuery);
+  const afterLot = useAsked('lots');
+  const afterStatement = useAsked('statements');
+  const { data: ownLots } = useSuspenseQuery(ownLotsQuery(afterLot));
+  const { data: ownStatements } = useSuspenseQuery(ownStatementsQuery(afterStatement));
+  const [lots, statements] = [ownLots.rows, ownStatements.rows];
   const format = useFormat();
   const mass = (kg: string): string => format.quantity('lotMassKg', kg);
   return (
     <Page title="Your lots and statements">
       <Lead>
-        The mill shows {name} {lots.length === 1 ? 'one lot' : `${lots.length} lots`} and{' '}
+        The mill shows {name} {ownLots.next === null && afterLot === '' ? '' : 'here '}
+        {lots.length === 1 ? 'one lot' : `${lots.length} lots`} and{' '}
         {statements.length === 1 ? 'one statement' : `${statements.length} statements`}.
       </Lead>
       <DataTable
-        caption="Lots, oldest first"
+        caption="Lots, newest first"
         narrow="stack"
         empty="The mill has marked no lot as yours yet."
         columns={[
@@ -48,8 +66,9 @@ export function CustomerPage() {
           ...(lot.description === '' ? {} : { detail: lot.description }),
         }))}
       />
+      <PageLinks of="lots" name="lots" after={afterLot} next={ownLots.next} />
       <DataTable
-        caption="Statements"
+        caption="Statements, newest first"
         narrow="stack"
         empty="No statement has been issued to you yet."
         columns={[
@@ -70,6 +89,7 @@ export function CustomerPage() {
           },
         }))}
       />
+      <PageLinks of="statements" name="statements" after={afterStatement} next={ownStatements.next} />
     </Page>
   );
 }

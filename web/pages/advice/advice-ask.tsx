@@ -1,23 +1,25 @@
 import { treatmentKinds } from '../../../api/calc/smelting/advised-amount.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import { useFormat } from '../../lib/owner.ts';
+import type { LotsAtHand } from '../../lib/use-lots.ts';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
+import { LotField } from '../lots/lot-field.tsx';
 import type { Advice } from './advice-address.ts';
 import { isWay } from './advice-address.ts';
 import { collectorWords, wayWords } from './advice-words.ts';
 
 /** What a recipe is wanted for. */
 export function AdviceAsk(props: {
-  lots: readonly Lot[];
+  from: LotsAtHand;
   lot: Lot;
   values: Advice;
   set: (name: keyof Advice, value: string) => void;
   /** Another way of working is another recipe: what was changed of the last one is put aside. */
   setWay: (name: 'way' | 'collector', value: string) => void;
 }) {
-  const { lots, lot, values, set, setWay } = props;
+  const { from, lot, values, set, setWay } = props;
   const format = useFormat();
   const typed = (name: 'button' | 'roasted' | 'power') => ({
     value: values[name],
@@ -29,16 +31,7 @@ export function AdviceAsk(props: {
       : `${lot.minerals.map(({ mineral, massFrac }) => `${mineral} ${format.percent(massFrac)}`).join(', ')}.`;
   return (
     <Fieldset legend="What for">
-      <ChoiceField
-        label="Lot"
-        hint={minerals}
-        value={lot.id}
-        onChange={(id) => set('lot', id)}
-        choices={lots.map(({ id, code, description }) => ({
-          value: id,
-          label: description === '' ? code : `${code}: ${description}`,
-        }))}
-      />
+      <LotField label="Lot" hint={minerals} value={lot.id} onChange={(id) => set('lot', id)} from={from} />
       <ChoiceField
         label="Smelted"
         value={isWay(values.way) ? values.way : 'as it is'}

@@ -11,8 +11,9 @@ import { adviseRecipe, treatmentFindings } from '../../../api/calc/smelting/reci
 import { workRecipe } from '../../../api/calc/smelting/recipe-work.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import type { Supply } from '../../../api/schemas/supply.ts';
-import { lotsQuery, suppliesQuery } from '../../lib/bench-queries.ts';
+import { suppliesQuery } from '../../lib/bench-queries.ts';
 import { useOwner } from '../../lib/owner.ts';
+import { useLots, type LotsAtHand } from '../../lib/use-lots.ts';
 import { useSearchState } from '../../lib/use-search-state.ts';
 import { FindingList } from '../../parts/finding-list.tsx';
 import { Lead } from '../../parts/lead.tsx';
@@ -29,9 +30,10 @@ import { recipeText } from './recipe-text.ts';
 
 /** A first recipe for a lot, number by number with its reason, and what it will do as it is changed. */
 export function AdvicePage() {
-  const { data: lots } = useSuspenseQuery(lotsQuery);
   const { data: supplies } = useSuspenseQuery(suppliesQuery);
   const what = useSearchState(startingAdvice);
+  const from = useLots([what.values.lot]);
+  const { lots } = from;
   const named = lots.filter(({ minerals }) => minerals.length > 0);
   const lot =
     lots.find(({ id }) => id === what.values.lot) ??
@@ -50,20 +52,20 @@ export function AdvicePage() {
           with its minerals.
         </p>
       ) : (
-        <LotAdvice lots={lots} lot={lot} supplies={supplies} values={what.values} set={what.set} />
+        <LotAdvice from={from} lot={lot} supplies={supplies} values={what.values} set={what.set} />
       )}
     </Page>
   );
 }
 
 function LotAdvice(props: {
-  lots: readonly Lot[];
+  from: LotsAtHand;
   lot: Lot;
   supplies: readonly Supply[];
   values: Advice;
   set: (name: keyof Advice, value: string) => void;
 }) {
-  const { lots, lot, supplies, values, set } = props;
+  const { from, lot, supplies, values, set } = props;
   const owner = useOwner();
   const own = ownReagents(supplies);
   const wanted = wantedOf(values, mineralShares(lot), owner);
@@ -73,7 +75,7 @@ function LotAdvice(props: {
   return (
     <>
       <AdviceAsk
-        lots={lots}
+        from={from}
         lot={lot}
         values={values}
         set={set}

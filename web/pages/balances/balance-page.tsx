@@ -1,4 +1,4 @@
-import { useSuspenseQueries } from '@tanstack/react-query';
+import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { balanceDrift } from '../../../api/calc/assay/balance-drift.ts';
 import { weighingUncertaintyG } from '../../../api/calc/assay/weighing.ts';
@@ -10,7 +10,7 @@ import {
 } from '../../../api/calc/facts/balance-from-record.ts';
 import type { BalanceRecord } from '../../../api/schemas/balance.ts';
 import { api, send } from '../../api.ts';
-import { balancesQuery, trialsQuery } from '../../lib/bench-queries.ts';
+import { balancesQuery } from '../../lib/bench-queries.ts';
 import type { Formatter } from '../../lib/format.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { todayHere } from '../../lib/today.ts';
@@ -26,9 +26,9 @@ import { RepeatTable, WeightTable } from './check-tables.tsx';
 /** One balance: how finely it weighs, what its checks found, and a new check. */
 export function BalancePage() {
   const balanceId = useRecordId('balanceId');
-  const [balances, trials] = useSuspenseQueries({ queries: [balancesQuery, trialsQuery] });
+  const { data: balances } = useSuspenseQuery(balancesQuery);
   const format = useFormat();
-  const balance = balances.data.find((one) => one.id === balanceId);
+  const balance = balances.find((one) => one.id === balanceId);
   if (balance === undefined)
     return (
       <Page title="Balance not found">
@@ -47,11 +47,6 @@ export function BalancePage() {
       .map((check) => ({ on: check.checkedOn, weights: weightsOf(check) })),
     balance: weighs,
   });
-  const weighed = trials.data
-    .flatMap((trial) => trial.smelts)
-    .filter(
-      ({ sampleBalanceId, beadBalanceId }) => sampleBalanceId === balanceId || beadBalanceId === balanceId,
-    );
   return (
     <Page title={balance.name}>
       <Lead>{sentenceOf(balance, today, format)}</Lead>
@@ -77,7 +72,7 @@ export function BalancePage() {
             label: 'One weighing, ± two standard uncertainties',
             value: `± ${format.significant(2 * weighingUncertaintyG(weighs), 2)} g`,
           },
-          { label: 'Test smelts weighed on it', value: String(weighed.length) },
+          { label: 'Test smelts weighed on it', value: String(balance.testSmelts) },
         ]}
       />
       <h2>Checks</h2>

@@ -1,43 +1,68 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import type { Batch } from '../../../api/schemas/batch.ts';
-import { batchesQuery } from '../../lib/book-queries.ts';
+import type { Season } from '../../../api/schemas/mill.ts';
+import { batchesOfSeasonQuery } from '../../lib/book-queries.ts';
 import { useFormat } from '../../lib/owner.ts';
+import { useAsked } from '../../lib/use-asked.ts';
+import { useSeason } from '../../lib/use-season.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
+import { PageLinks } from '../../parts/page-links.tsx';
+import { SeasonChoice } from '../../parts/season-choice.tsx';
 import { Range } from '../../parts/range.tsx';
 import { stageWords, statusWords, wayOf } from './batch-words.ts';
 
-function leadSentence(batches: readonly Batch[]): string {
+function leadSentence(batches: readonly Batch[], whole: boolean): string {
   const count = (status: Batch['status']): number => batches.filter((one) => one.status === status).length;
   const parts = (['planned', 'running', 'done'] as const)
     .filter((status) => count(status) > 0)
     .map((status) => `${count(status)} ${statusWords[status]}`);
-  return `${batches.length} ${batches.length === 1 ? 'batch' : 'batches'}: ${parts.join(', ')}.`;
+  return `${batches.length} ${batches.length === 1 ? 'batch' : 'batches'}${whole ? '' : ' on this page'}: ${parts.join(', ')}.`;
 }
 
-/** All batches, forecast beside what was settled. */
+/** The batches of a season, forecast beside what was settled. */
 export function BatchesPage() {
-  const { data: batches } = useSuspenseQuery(batchesQuery);
-  const format = useFormat();
+  const { seasons, season, choose } = useSeason();
   return (
     <Page title="Batches">
+      {season === undefined ? (
+        <p>
+          No season is open. <Link to="/settings">Open one in the settings</Link>.
+        </p>
+      ) : (
+        <>
+          <SeasonChoice seasons={seasons} season={season} choose={choose} />
+          <BatchesOfSeason season={season} />
+        </>
+      )}
+    </Page>
+  );
+}
+
+function BatchesOfSeason({ season }: { season: Season }) {
+  const after = useAsked('after');
+  const { data: page } = useSuspenseQuery(batchesOfSeasonQuery(season.id, after));
+  const { rows: batches } = page;
+  const format = useFormat();
+  return (
+    <>
       {batches.length === 0 ? (
         <p>
-          No batch is planned yet. <Link to="/decide">Decide</Link> what to do with a lot, or{' '}
+          No batch is planned in {season.name} yet. <Link to="/decide">Decide</Link> what to do with a lot, or{' '}
           <Link to="/batches/new">plan a batch</Link>.
         </p>
       ) : (
         <>
-          <Lead>{leadSentence(batches)}</Lead>
+          <Lead>{leadSentence(batches, after === '' && page.next === null)}</Lead>
           <p className="actions">
             <Link className="button" to="/batches/new">
               Plan a batch
             </Link>
           </p>
           <DataTable
-            caption="Batches"
+            caption="Batches, newest first"
             narrow="stack"
             columns={[
               { key: 'code', label: 'Batch', align: 'start' },
@@ -79,8 +104,9 @@ export function BatchesPage() {
               },
             }))}
           />
+          <PageLinks of="batches" after={after} next={page.next} />
         </>
       )}
-    </Page>
+    </>
   );
 }

@@ -1,13 +1,14 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useLocation, useNavigate } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
-import { lotsQuery, treatmentsQuery, useBooksChanged } from '../../lib/bench-queries.ts';
+import { treatmentsQuery, useBooksChanged } from '../../lib/bench-queries.ts';
 import { at } from '../../lib/binding.ts';
-import { batchesQuery, termsQuery } from '../../lib/book-queries.ts';
+import { newestBatchesQuery, termsQuery } from '../../lib/book-queries.ts';
 import { useDraft } from '../../lib/drafts.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import { storedOf } from '../../lib/quantities.ts';
 import { todayHere } from '../../lib/today.ts';
+import { useLots } from '../../lib/use-lots.ts';
 import { valuesFrom } from '../../lib/use-search-state.ts';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { DateField } from '../../parts/date-field.tsx';
@@ -21,6 +22,7 @@ import { QuantityField } from '../../parts/quantity-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
 import { readWhatIf, startingWhatIf } from '../decide/what-if.ts';
 import { DecisionLink } from '../decisions/decision-link.tsx';
+import { LotField } from '../lots/lot-field.tsx';
 import { SALE, termsChoices, termsHint, wayChoices } from './plan-choices.ts';
 
 /** The next code after the highest of the form B-12. */
@@ -31,10 +33,9 @@ function nextCode(codes: readonly string[]): string {
 
 /** Plans a batch: takes a mass out of a lot, and freezes what is expected of it. */
 export function NewBatchPage() {
-  const { data: lots } = useSuspenseQuery(lotsQuery);
   const { data: treatments } = useSuspenseQuery(treatmentsQuery);
   const { data: terms } = useSuspenseQuery(termsQuery);
-  const { data: batches } = useSuspenseQuery(batchesQuery);
+  const { data: batches } = useSuspenseQuery(newestBatchesQuery);
   const owner = useOwner();
   const format = useFormat();
   const navigate = useNavigate();
@@ -52,6 +53,8 @@ export function NewBatchPage() {
     remarks: '',
   });
   const { form } = draft;
+  const from = useLots([asked.lot, form.value.lotId]);
+  const { lots } = from;
   const lot = lots.find((one) => one.id === form.value.lotId);
   const assumptions = readWhatIf(asked, owner);
   const isWhatIf = Object.entries(startingWhatIf).some(
@@ -109,14 +112,12 @@ export function NewBatchPage() {
       >
         <Fieldset legend="Batch">
           <TextField label="Code" required maxLength={40} {...at(form, 'code')} />
-          <ChoiceField
+          <LotField
             label="Lot"
             required
             {...at(form, 'lotId')}
-            choices={lots.map((one) => ({
-              value: one.id,
-              label: `${one.code}, ${format.quantity('lotMassKg', one.leftKg)} left`,
-            }))}
+            from={from}
+            labelOf={(one) => `${one.code}, ${format.quantity('lotMassKg', one.leftKg)} left`}
           />
           <QuantityField
             label="Dry mass taken"

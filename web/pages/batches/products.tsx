@@ -3,7 +3,7 @@ import { Link } from '@tanstack/react-router';
 import type { Batch, Product } from '../../../api/schemas/batch.ts';
 import { api, ifMatch, send } from '../../api.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
-import { statementsQuery } from '../../lib/book-queries.ts';
+import { statementsOfProductsQuery } from '../../lib/book-queries.ts';
 import { useDraft } from '../../lib/drafts.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import { shiftPoint } from '../../lib/parse-decimal.ts';
@@ -18,7 +18,9 @@ import { ProductFields } from './product-fields.tsx';
 
 /** What the batch gave: bars or a parcel to be settled, and what was kept. */
 export function Products({ batch }: { batch: Batch }) {
-  const { data: statements } = useSuspenseQuery(statementsQuery);
+  const { data: statements } = useSuspenseQuery(
+    statementsOfProductsQuery(batch.products.map(({ id }) => id)),
+  );
   const format = useFormat();
   const booksChanged = useBooksChanged();
   const content = ({ kind }: Product, frac: string | null): string => {

@@ -1,44 +1,59 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
-import { Link } from '@tanstack/react-router';
+import { Link, useNavigate } from '@tanstack/react-router';
 import { daySums } from '../../../api/calc/production/day-sums.ts';
+import { monthOf } from '../../../api/calc/calendar.ts';
+import type { Season } from '../../../api/schemas/mill.ts';
 import type { ProductionDay } from '../../../api/schemas/production-day.ts';
 import { seasonsQuery, suppliesQuery } from '../../lib/bench-queries.ts';
 import type { Formatter } from '../../lib/format.ts';
+import { monthText } from '../../lib/month-text.ts';
 import { useFormat } from '../../lib/owner.ts';
-import { daysQuery } from '../../lib/production-queries.ts';
+import { daysQuery, daysUpToQuery } from '../../lib/production-queries.ts';
+import { todayHere } from '../../lib/today.ts';
 import { useAsked } from '../../lib/use-asked.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
+import { SeasonChoice } from '../../parts/season-choice.tsx';
 import { feedUnitText } from './feed-units.ts';
 
-const monthNames =
-  'January February March April May June July August September October November December'.split(' ');
-const monthText = (month: string): string =>
-  `${monthNames[Number(month.slice(5, 7)) - 1] ?? month} ${month.slice(0, 4)}`;
+/** The months of a season as far as days are entered. */
+function monthsOf({ startsOn, endsOn }: Season, newestDay: string): string[] {
+  const last = newestDay < endsOn ? newestDay : endsOn;
+  const months: string[] = [];
+  for (
+    let month = startsOn.slice(0, 7);
+    month <= last.slice(0, 7);
+    month = monthOf(`${month}-01`, 1).from.slice(0, 7)
+  )
+    months.push(month);
+  return months;
+}
 
 /** The daily log, month by month, with its sums. */
 export function DaysPage() {
   const { data: seasons } = useSuspenseQuery(seasonsQuery);
+  const { data: newest } = useSuspenseQuery(daysUpToQuery(''));
   const asked = useAsked('month');
+  const month = /^\d{4}-(0[1-9]|1[0-2])$/.test(asked) ? asked : (newest[0]?.day.slice(0, 7) ?? '');
   const season =
-    seasons.find(({ startsOn, endsOn }) => startsOn.slice(0, 7) <= asked && asked <= endsOn.slice(0, 7)) ??
+    seasons.find(({ startsOn, endsOn }) => startsOn.slice(0, 7) <= month && month <= endsOn.slice(0, 7)) ??
     seasons[0];
-  const { data: days } = useSuspenseQuery(daysQuery(season?.id ?? ''));
+  const { from, to } = monthOf(month === '' ? todayHere() : `${month}-01`);
+  const { data: shown } = useSuspenseQuery(daysQuery(from, to));
   const { data: supplies } = useSuspenseQuery(suppliesQuery);
   const format = useFormat();
-  const months = [...new Set(days.map(({ day }) => day.slice(0, 7)))];
-  const month = /^\d{4}-\d{2}$/.test(asked) ? asked : (months.at(-1) ?? '');
-  const shown = days.filter(({ day }) => day.startsWith(month));
+  const newestDay = newest[0]?.day ?? todayHere();
+  const months = season === undefined ? [] : monthsOf(season, newestDay);
+  const navigate = useNavigate();
   const sums = daySums(shown);
   const supplyOf = (id: string) => supplies.find((one) => one.id === id);
-  if (days.length === 0)
+  if (newest.length === 0)
     return (
       <Page title="Daily log">
         <Lead>
-          No day is entered in {season?.name ?? 'a season'} yet.{' '}
-          <Link to="/days/new">Enter the first day</Link>: feed, concentrate, hours and people take a minute
-          on the phone. Or{' '}
+          No day is entered yet. <Link to="/days/new">Enter the first day</Link>: feed, concentrate, hours and
+          people take a minute on the phone. Or{' '}
           <Link to="/import" search={{ kind: 'days' }}>
             import
           </Link>{' '}
@@ -68,6 +83,19 @@ export function DaysPage() {
           Import days
         </Link>
       </p>
+      {season === undefined ? null : (
+        <SeasonChoice
+          seasons={seasons}
+          season={season}
+          choose={(id) => {
+            const chosen = seasons.find((one) => one.id === id) ?? season;
+            void navigate({
+              to: '/days',
+              search: { month: monthsOf(chosen, newestDay).at(-1) ?? chosen.startsOn.slice(0, 7) },
+            });
+          }}
+        />
+      )}
       <nav aria-label="Months" className="month-links">
         {months.map((one) => (
           <Link

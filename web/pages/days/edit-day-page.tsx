@@ -1,13 +1,13 @@
-import { useSuspenseQuery } from '@tanstack/react-query';
+import { keepPreviousData, useQuery, useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import { api, ifMatch, send } from '../../api.ts';
 import type { ProductionDay } from '../../../api/schemas/production-day.ts';
-import type { Season } from '../../../api/schemas/mill.ts';
 import { seasonsQuery, suppliesQuery, useBooksChanged } from '../../lib/bench-queries.ts';
 import { useDraft } from '../../lib/drafts.ts';
 import { millQuery } from '../../lib/mill.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
-import { dayQuery, daysQuery } from '../../lib/production-queries.ts';
+import { dayQuery, daysUpToQuery } from '../../lib/production-queries.ts';
+import { seasonOn } from '../../lib/use-season.ts';
 import { todayHere } from '../../lib/today.ts';
 import { useRecordId } from '../../lib/use-record-id.ts';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
@@ -19,19 +19,16 @@ import { dayDraftOf, dayFromDraft, emptyDayDraft, labourDraftOf } from './day-dr
 import type { DayDraft } from './day-draft.ts';
 import { DayFields } from './day-form.tsx';
 
-const seasonOf = (seasons: readonly Season[], day: string): Season | undefined =>
-  seasons.find((one) => one.startsOn <= day && day <= one.endsOn) ?? seasons[0];
-
-/** The newest day before another. */
+/** The newest day before another; the days come newest first. */
 const before = (days: readonly ProductionDay[], day: string): ProductionDay | undefined =>
-  days.findLast((one) => day === '' || one.day < day);
+  days.find((one) => day === '' || one.day < day);
 
 export function NewDayPage() {
   const { data: mill } = useSuspenseQuery(millQuery);
   const { data: seasons } = useSuspenseQuery(seasonsQuery);
   const today = todayHere();
-  const season = seasonOf(seasons, today);
-  const { data: days } = useSuspenseQuery(daysQuery(season?.id ?? ''));
+  const season = seasonOn(seasons, today);
+  const { data: days } = useSuspenseQuery(daysUpToQuery(''));
   const owner = useOwner();
   const known = days.find(({ day }) => day === today);
   const inSeason = season !== undefined && season.startsOn <= today && today <= season.endsOn;
@@ -50,7 +47,6 @@ export function NewDayPage() {
       <DayForm
         name="day/new"
         initial={emptyDayDraft(mill, { day, before: before(days, day), owner })}
-        days={days}
         saveLabel="Enter this day"
         save={(body) => send(api.days.$post({ json: body }))}
       />
@@ -61,7 +57,6 @@ export function NewDayPage() {
 export function DayPage() {
   const dayId = useRecordId('dayId');
   const { data: day } = useSuspenseQuery(dayQuery(dayId));
-  const { data: days } = useSuspenseQuery(daysQuery(day.seasonId));
   const owner = useOwner();
   const format = useFormat();
   const navigate = useNavigate();
@@ -94,7 +89,6 @@ export function DayPage() {
         key={`${day.id} ${day.version}`}
         name={`day/${day.id}`}
         initial={dayDraftOf(day, owner)}
-        days={days}
         saveLabel="Save the day"
         save={(body) =>
           send(api.days[':id'].$put({ param: { id: day.id }, json: { ...body, version: day.version } }))
@@ -120,11 +114,10 @@ export function DayPage() {
 function DayForm(props: {
   name: string;
   initial: DayDraft;
-  days: readonly ProductionDay[];
   saveLabel: string;
   save: (body: ReturnType<typeof dayFromDraft>) => Promise<ProductionDay>;
 }) {
-  const { name, initial, days, saveLabel, save } = props;
+  const { name, initial, saveLabel, save } = props;
   const { data: mill } = useSuspenseQuery(millQuery);
   const { data: supplies } = useSuspenseQuery(suppliesQuery);
   const owner = useOwner();
@@ -132,6 +125,10 @@ function DayForm(props: {
   const navigate = useNavigate();
   const booksChanged = useBooksChanged();
   const { form } = draft;
+  const { data: days = [] } = useQuery({
+    ...daysUpToQuery(form.value.day),
+    placeholderData: keepPreviousData,
+  });
   const last = before(
     days.filter(({ labour }) => labour.length > 0),
     form.value.day,

@@ -2,20 +2,22 @@ import type { Lot } from '../../../api/schemas/lot.ts';
 import { at } from '../../lib/binding.ts';
 import type { Binding } from '../../lib/binding.ts';
 import { useFormat } from '../../lib/owner.ts';
-import { ChoiceField } from '../../parts/choice-field.tsx';
+import type { LotsAtHand } from '../../lib/use-lots.ts';
 import { QuantityField } from '../../parts/quantity-field.tsx';
 import { RowsField } from '../../parts/rows-field.tsx';
+import { LotField } from '../lots/lot-field.tsx';
 import type { OtherLot } from './blend-address.ts';
 import { readOthers, writeOthers } from './blend-address.ts';
 
 /** The lots that are blended with the first, and how much of each. */
 export function BlendFields(props: {
   first: Pick<Lot, 'id'>;
-  lots: readonly Lot[];
+  from: LotsAtHand;
   written: string;
   set: (written: string) => void;
 }) {
-  const { first, lots, written, set } = props;
+  const { first, from, written, set } = props;
+  const { lots } = from;
   const format = useFormat();
   const others = readOthers(written);
   const rows: Binding<OtherLot[]> = {
@@ -25,7 +27,6 @@ export function BlendFields(props: {
     update: (change) => set(writeOthers(change(others))),
   };
   const free = lots.filter(({ id }) => id !== first.id && others.every(({ lotId }) => lotId !== id));
-  const shownLots = (own: string) => lots.filter((lot) => lot.id === own || free.includes(lot));
   return (
     <RowsField
       legend="Blended with"
@@ -33,19 +34,19 @@ export function BlendFields(props: {
       rows={rows}
       newRow={() => ({ lotId: free[0]?.id ?? '', mass: '' })}
       rowName="lot"
-      max={Math.min(9, others.length + free.length)}
+      max={from.more ? 9 : Math.min(9, others.length + free.length)}
     >
       {(row) => {
         const lot = lots.find(({ id }) => id === row.value.lotId);
         return (
           <>
-            <ChoiceField
+            <LotField
               label="Lot"
               {...at(row, 'lotId')}
-              choices={shownLots(row.value.lotId).map((one) => ({
-                value: one.id,
-                label: `${one.code}: ${one.description}`,
-              }))}
+              from={from}
+              only={({ id }) =>
+                id === row.value.lotId || (id !== first.id && others.every(({ lotId }) => lotId !== id))
+              }
             />
             <QuantityField
               label="Dry mass of it"

@@ -2,20 +2,20 @@ import { useCallback, useMemo, useState } from 'react';
 import { queryOptions, useQueries, useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
-import { lotsQuery } from '../../lib/bench-queries.ts';
 import { useDecision } from '../../lib/use-decision.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import { storedOf } from '../../lib/quantities.ts';
 import { parseDecimal } from '../../lib/parse-decimal.ts';
+import { useLots, usualLot } from '../../lib/use-lots.ts';
 import { useSearchState } from '../../lib/use-search-state.ts';
 import { Busy } from '../../parts/busy.tsx';
-import { ChoiceField } from '../../parts/choice-field.tsx';
 import { DateField } from '../../parts/date-field.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { Page } from '../../parts/page.tsx';
 import { QuantityField } from '../../parts/quantity-field.tsx';
 import { isBlocked } from '../../../api/calc/facts/decide-lot.ts';
 import { USUAL_INQUIRY_COSTS } from '../../../api/calc/facts/inquiries.ts';
+import { LotField } from '../lots/lot-field.tsx';
 import { AnswerHead, AnswerOptions, AnswerRest } from './answer.tsx';
 import { bookedMassKg, bookedParts, readOthers } from './blend-address.ts';
 import { BlendFields } from './blend-fields.tsx';
@@ -41,8 +41,9 @@ export function DecidePage() {
   const format = useFormat();
   const { values, set } = useSearchState(startingPage);
   const whatIf = whatIfOf(values);
-  const lots = useQuery(lotsQuery);
-  const lot = lots.data?.find((one) => one.id === values.lot || one.code === values.lot) ?? lots.data?.[0];
+  const from = useLots([values.lot, ...readOthers(values.with).map(({ lotId }) => lotId)]);
+  const { lots } = from;
+  const lot = lots.find((one) => one.id === values.lot || one.code === values.lot) ?? usualLot(from);
   const facts = useQuery(factsQuery(lot?.id ?? '', values.on));
 
   /** A mass of a lot: all that is left unless one is typed; null where it cannot be read. */
@@ -62,14 +63,14 @@ export function DecidePage() {
   /** The other lots of a blend; null while one of them cannot be read. */
   const others = useMemo(() => {
     const parts = readOthers(values.with).map(({ lotId, mass }, place) => {
-      const one = lots.data?.find(({ id }) => id === lotId);
+      const one = lots.find(({ id }) => id === lotId);
       const dryMassKg = massOfLot(one, mass);
       const found = othersFacts[place];
       if (one === undefined || found === undefined || dryMassKg === null || !(dryMassKg > 0)) return null;
       return { facts: found, dryMassKg, leftKg: Number(one.leftKg) };
     });
     return parts.some((part) => part === null) ? null : parts.flatMap((part) => part ?? []);
-  }, [values.with, lots.data, massOfLot, othersFacts]);
+  }, [values.with, lots, massOfLot, othersFacts]);
   const massKg = massOf(values.mass);
   const massOfAll =
     massKg === null || others === null
@@ -115,7 +116,7 @@ export function DecidePage() {
       if (name !== 'lot') set(name as keyof WhatIf, start);
   };
 
-  if (lots.data?.length === 0)
+  if (lots.length === 0)
     return (
       <Page title="Decide">
         <p>
@@ -129,15 +130,7 @@ export function DecidePage() {
       <div className="decide">
         <div className="decide-about">
           <Fieldset legend="About">
-            <ChoiceField
-              label="Lot"
-              value={lot?.id ?? ''}
-              onChange={(id) => set('lot', id)}
-              choices={(lots.data ?? []).map((one) => ({
-                value: one.id,
-                label: `${one.code}: ${one.description}`,
-              }))}
-            />
+            <LotField label="Lot" value={lot?.id ?? ''} onChange={(id) => set('lot', id)} from={from} />
             <QuantityField
               label="Dry mass to decide about"
               quantity="lotMassKg"
@@ -149,10 +142,10 @@ export function DecidePage() {
               value={values.mass}
               onChange={(typed) => set('mass', typed)}
             />
-            {lot === undefined || lots.data === undefined || lots.data.length < 2 ? null : (
+            {lot === undefined || lots.length < 2 ? null : (
               <BlendFields
                 first={lot}
-                lots={lots.data}
+                from={from}
                 written={values.with}
                 set={(written) => set('with', written)}
               />
@@ -219,7 +212,7 @@ export function DecidePage() {
                   <BlendedLotFirst
                     parts={bookedParts(
                       [{ lotId: lot.id, mass: values.mass }, ...readOthers(values.with)],
-                      lots.data ?? [],
+                      lots,
                       owner,
                     )}
                   />

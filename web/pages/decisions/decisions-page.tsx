@@ -1,9 +1,14 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import type { DecisionRecord } from '../../../api/schemas/decision.ts';
-import { decisionsQuery } from '../../lib/decision-queries.ts';
+import type { Season } from '../../../api/schemas/mill.ts';
+import { decisionsOfSeasonQuery } from '../../lib/decision-queries.ts';
+import { useAsked } from '../../lib/use-asked.ts';
+import { useSeason } from '../../lib/use-season.ts';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
+import { PageLinks } from '../../parts/page-links.tsx';
+import { SeasonChoice } from '../../parts/season-choice.tsx';
 import { DecisionTable } from './decision-table.tsx';
 
 function leadSentence(decisions: readonly DecisionRecord[]): string {
@@ -18,13 +23,33 @@ function leadSentence(decisions: readonly DecisionRecord[]): string {
 
 /** What was decided about which lot, why, and what came of it. */
 export function DecisionsPage() {
-  const { data: decisions } = useSuspenseQuery(decisionsQuery());
+  const { seasons, season, choose } = useSeason();
   return (
     <Page title="Decisions">
+      {season === undefined ? (
+        <p>
+          No season is open. <Link to="/settings">Open one in the settings</Link>.
+        </p>
+      ) : (
+        <>
+          <SeasonChoice seasons={seasons} season={season} choose={choose} />
+          <DecisionsOfSeason season={season} />
+        </>
+      )}
+    </Page>
+  );
+}
+
+function DecisionsOfSeason({ season }: { season: Season }) {
+  const after = useAsked('after');
+  const { data: page } = useSuspenseQuery(decisionsOfSeasonQuery(season.id, after));
+  const decisions = page.rows;
+  return (
+    <>
       {decisions.length === 0 ? (
         <p>
-          No decision is recorded yet. <Link to="/decide">Decide</Link> what to do with a lot, and record it
-          there with its reason.
+          No decision is recorded in {season.name} yet. <Link to="/decide">Decide</Link> what to do with a
+          lot, and record it there with its reason.
         </p>
       ) : (
         <>
@@ -35,8 +60,9 @@ export function DecisionsPage() {
             </Link>
           </p>
           <DecisionTable decisions={decisions} withLot />
+          <PageLinks of="decisions" after={after} next={page.next} />
         </>
       )}
-    </Page>
+    </>
   );
 }

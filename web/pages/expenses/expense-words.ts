@@ -10,6 +10,7 @@ export const expenseWords: Record<Expense['kind'], string> = {
   assays: 'Assays',
   fees: 'Fees',
   wages: 'Wages not in batches or days',
+  'wages-paid': 'Wages paid for hours in batches and days',
   'royalty-paid': 'Royalties paid',
   'tax-paid': 'Production taxes paid',
   other: 'Other',

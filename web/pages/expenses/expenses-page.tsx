@@ -3,9 +3,10 @@ import { useNavigate } from '@tanstack/react-router';
 import { monthOf } from '../../../api/calc/calendar.ts';
 import { Dec } from '../../../api/calc/money.ts';
 import type { Expense } from '../../../api/schemas/expense.ts';
-import { api, send } from '../../api.ts';
+import { api, send, sendPage } from '../../api.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
 import type { Formatter } from '../../lib/format.ts';
+import { behind } from '../../lib/list-page.ts';
 import { monthText } from '../../lib/month-text.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import { todayHere } from '../../lib/today.ts';
@@ -17,13 +18,19 @@ import { DateField } from '../../parts/date-field.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
+import { PageLinks } from '../../parts/page-links.tsx';
 import { ExpenseForm } from './expense-form.tsx';
 import { expenseWords } from './expense-words.ts';
 
-const expensesQuery = (from: string) =>
+const expensesQuery = (from: string, after: string) =>
   queryOptions({
-    queryKey: ['expenses', from],
-    queryFn: () => send(api.expenses.$get({ query: { from } })),
+    queryKey: ['expenses', from, after],
+    queryFn: async () => {
+      const page = await sendPage(
+        api.expenses.$get({ query: { from, newestFirst: 'true', ...behind(after) } }),
+      );
+      return { ...page, rows: page.rows.toReversed() };
+    },
   });
 
 /** Sums by currency, in the order in which the currencies come. */
@@ -44,7 +51,10 @@ export function ExpensesPage() {
   const today = todayHere();
   const asked = useAsked('from');
   const from = /^\d{4}-\d{2}-\d{2}$/.test(asked) ? asked : monthOf(today, -11).from;
-  const { data: expenses } = useSuspenseQuery(expensesQuery(from));
+  const after = useAsked('after');
+  const { data: page } = useSuspenseQuery(expensesQuery(from, after));
+  const expenses = page.rows;
+  const whole = after === '' && page.next === null;
   const { currency } = useOwner();
   const format = useFormat();
   const navigate = useNavigate();
@@ -54,7 +64,7 @@ export function ExpensesPage() {
       <Lead>
         {expenses.length === 0
           ? `No expense is entered from ${format.date(from)} on. Rent, repairs, permits and the like belong here; what batches use does not.`
-          : `${sumsText(expenses, format)} ${expenses.length === 1 ? 'was' : 'were'} spent beside the batches since ${format.date(from)}. ${unpaid.length === 0 ? 'All of it is paid.' : `${sumsText(unpaid, format)} of it ${unpaid.length === 1 ? 'is' : 'are'} not paid yet.`}`}
+          : `${sumsText(expenses, format)} ${expenses.length === 1 ? 'was' : 'were'} spent beside the batches ${whole ? `since ${format.date(from)}` : 'in the expenses on this page'}. ${unpaid.length === 0 ? 'All of it is paid.' : `${sumsText(unpaid, format)} of it ${unpaid.length === 1 ? 'is' : 'are'} not paid yet.`}`}
       </Lead>
       <Fieldset legend="Which are shown">
         <DateField
@@ -78,6 +88,7 @@ export function ExpensesPage() {
         ]}
         rows={rowsByMonth(expenses, format)}
       />
+      <PageLinks of="expenses" after={after} next={page.next} />
       <h2>New expense</h2>
       <ExpenseForm
         name="expense/new"

@@ -18,8 +18,7 @@ export const placeOf = {
 } as const satisfies Record<ImportKind, string>;
 
 export const stepWords: Record<ImportProgress['step'], string> = {
-  reading: 'Reading the file',
-  checking: 'Checking the rows',
+  reading: 'Reading and checking the file',
   writing: 'Writing the rows',
 };
 

@@ -12,13 +12,15 @@ import { Fieldset } from '../../parts/fieldset.tsx';
 import { Form } from '../../parts/form.tsx';
 import { QuantityField } from '../../parts/quantity-field.tsx';
 import { sourceOf } from './lot-draft.ts';
+import { FindPart } from './find-part.tsx';
 import { usePartChoices } from './part-choices.ts';
 
 /** Takes one more part into a lot that is there. */
 export function AddPart({ lot }: { lot: Lot }) {
   const owner = useOwner();
   const booksChanged = useBooksChanged();
-  const choices = usePartChoices().filter(({ value }) => value !== `lot:${lot.id}`);
+  const { choices: all, find } = usePartChoices();
+  const choices = all.filter(({ value }) => value !== `lot:${lot.id}`);
   const start = { sourceId: '', dryMassKg: '', takenOn: lot.madeOn };
   const draft = useDraft(`lot/${lot.id}/part`, start);
   const { form } = draft;
@@ -46,6 +48,7 @@ export function AddPart({ lot }: { lot: Lot }) {
         }}
       >
         <Fieldset legend="What was taken into it">
+          <FindPart find={find} />
           <ChoiceField
             label="From"
             required

@@ -4,7 +4,9 @@ import { Link, useLocation, useNavigate } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import type { Season } from '../../../api/schemas/mill.ts';
-import { lotQuery, lotsQuery, seasonsQuery, useBooksChanged } from '../../lib/bench-queries.ts';
+import { useLots } from '../../lib/use-lots.ts';
+import { seasonOn } from '../../lib/use-season.ts';
+import { lotQuery, seasonsQuery, useBooksChanged } from '../../lib/bench-queries.ts';
 import { useDraft } from '../../lib/drafts.ts';
 import { at } from '../../lib/binding.ts';
 import type { Binding } from '../../lib/binding.ts';
@@ -22,21 +24,16 @@ import { LotFields } from './lot-form.tsx';
 import { NewLotParts } from './new-lot-parts.tsx';
 import { readParts } from './parts-address.ts';
 
-/** The season that a day falls in, else the newest. */
-function seasonOf(seasons: readonly Season[], day: string): Season | undefined {
-  return seasons.find((one) => one.startsOn <= day && day <= one.endsOn) ?? seasons[0];
-}
-
 export function NewLotPage() {
   const { data: seasons } = useSuspenseQuery(seasonsQuery);
   const today = todayHere();
-  const season = seasonOf(seasons, today);
+  const season = seasonOn(seasons, today);
   const inSeason = season !== undefined && season.startsOn <= today && today <= season.endsOn;
-  const { data: lots } = useSuspenseQuery(lotsQuery);
   const owner = useOwner();
   const format = useFormat();
   const named = useLocation({ select: (location) => (location.search as Record<string, unknown>)['from'] });
   const from = typeof named === 'string' ? named : '';
+  const { lots } = useLots(readParts(from).map(({ lotId }) => lotId));
   const parts = readParts(from).flatMap(({ lotId, dryMassKg }) => {
     const lot = lots.find(({ id }) => id === lotId);
     return lot === undefined ? [] : [{ lot, dryMassKg }];

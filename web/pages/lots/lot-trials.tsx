@@ -6,7 +6,7 @@ import type { Measured } from '../../../api/calc/measured.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import { recoveredByTrial, recoveredByTrialTable } from '../../../reports/charts/recovered-by-trial.ts';
 import type { RecoveredByTrialChart } from '../../../reports/charts/recovered-by-trial.ts';
-import { treatmentsQuery, trialsQuery } from '../../lib/bench-queries.ts';
+import { treatmentsQuery, trialsOfLotsQuery } from '../../lib/bench-queries.ts';
 import { gradeUnitOf } from '../../lib/grade-unit.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
@@ -48,9 +48,8 @@ function chartOf(lot: Lot, trials: readonly WorkedTrial[], owner: OwnerChoices):
 /** The trials of a lot: what each test recovered, the means, and any two held against each other. */
 export function LotTrials(props: { lot: Lot; trials: readonly WorkedTrial[] }) {
   const { lot, trials } = props;
-  const { data: everyTrial } = useSuspenseQuery(trialsQuery);
+  const { data: records } = useSuspenseQuery(trialsOfLotsQuery([lot.id]));
   const { data: treatments } = useSuspenseQuery(treatmentsQuery);
-  const records = everyTrial.filter((trial) => trial.lotId === lot.id);
   const owner = useOwner();
   const tested = trials.filter((trial) => counted(trial).length > 0);
   if (trials.length === 0) return null;

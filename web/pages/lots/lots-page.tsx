@@ -2,12 +2,17 @@ import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import { sumOf } from '../../../api/calc/money.ts';
-import { lotsQuery } from '../../lib/bench-queries.ts';
+import type { Season } from '../../../api/schemas/mill.ts';
+import { lotsOfSeasonQuery } from '../../lib/bench-queries.ts';
 import { useFormat } from '../../lib/owner.ts';
 import type { Formatter } from '../../lib/format.ts';
+import { useAsked } from '../../lib/use-asked.ts';
+import { useSeason } from '../../lib/use-season.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
+import { PageLinks } from '../../parts/page-links.tsx';
+import { SeasonChoice } from '../../parts/season-choice.tsx';
 
 /** The elements that a laboratory has assayed, each once: "Au, Ag, As". */
 function assayedText(lot: Lot): string {
@@ -15,26 +20,47 @@ function assayedText(lot: Lot): string {
   return elements.length === 0 ? 'none' : elements.join(', ');
 }
 
-function leadText(lots: readonly Lot[], format: Formatter): string {
+function leadText(lots: readonly Lot[], whole: boolean, format: Formatter): string {
   const left = format.quantity('lotMassKg', sumOf(lots.map((lot) => lot.leftKg)).toNumber());
-  return `${lots.length === 1 ? 'One lot' : `${lots.length} lots`}; ${left} dry is left to work up.`;
+  const count = lots.length === 1 ? 'One lot' : `${lots.length} lots`;
+  return `${count}${whole ? '' : ' on this page'}; ${left} dry is left of ${whole ? 'the season’s' : 'these'} to work up.`;
 }
 
-/** Every lot with its mass, what was taken and what is left. */
+/** The lots of a season with their mass, what was taken and what is left. */
 export function LotsPage() {
-  const { data: lots } = useSuspenseQuery(lotsQuery);
+  const { seasons, season, choose } = useSeason();
+  return (
+    <Page title="Lots">
+      {season === undefined ? (
+        <Lead>
+          No season is open. <Link to="/settings">Open one in the settings</Link>.
+        </Lead>
+      ) : (
+        <>
+          <SeasonChoice seasons={seasons} season={season} choose={choose} />
+          <LotsOfSeason season={season} />
+        </>
+      )}
+    </Page>
+  );
+}
+
+function LotsOfSeason({ season }: { season: Season }) {
+  const after = useAsked('after');
+  const { data: page } = useSuspenseQuery(lotsOfSeasonQuery(season.id, after));
+  const { rows: lots } = page;
   const format = useFormat();
   const mass = (kg: string): string => format.quantity('lotMassKg', Number(kg));
   return (
-    <Page title="Lots">
+    <>
       {lots.length === 0 ? (
         <Lead>
-          No lot is entered yet. <Link to="/lots/new">Enter the first lot</Link>, or{' '}
+          No lot is entered in {season.name} yet. <Link to="/lots/new">Enter the first lot</Link>, or{' '}
           <Link to="/import">import</Link> several from a table.
         </Lead>
       ) : (
         <>
-          <Lead>{leadText(lots, format)}</Lead>
+          <Lead>{leadText(lots, after === '' && page.next === null, format)}</Lead>
           <p className="actions">
             <Link className="button" to="/lots/new">
               New lot
@@ -44,7 +70,7 @@ export function LotsPage() {
             </Link>
           </p>
           <DataTable
-            caption="Lots, oldest first (dry masses)"
+            caption="Lots, newest first (dry masses)"
             narrow="stack"
             columns={[
               { key: 'code', label: 'Lot', align: 'start' },
@@ -78,8 +104,9 @@ export function LotsPage() {
               detail: lot.description,
             }))}
           />
+          <PageLinks of="lots" after={after} next={page.next} />
         </>
       )}
-    </Page>
+    </>
   );
 }

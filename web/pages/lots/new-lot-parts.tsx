@@ -8,6 +8,7 @@ import { ChoiceField } from '../../parts/choice-field.tsx';
 import { QuantityField } from '../../parts/quantity-field.tsx';
 import { RowsField } from '../../parts/rows-field.tsx';
 import type { LotPartDraft } from './lot-draft.ts';
+import { FindPart } from './find-part.tsx';
 import { usePartChoices } from './part-choices.ts';
 
 /** What a new lot is made from: all days that are not in a lot yet at one touch, or single days, lots and products. */
@@ -15,7 +16,8 @@ export function NewLotParts(props: { parts: Binding<LotPartDraft[]>; madeOn: str
   const { parts, madeOn } = props;
   const owner = useOwner();
   const format = useFormat();
-  const choices = usePartChoices().filter((one) => madeOn === '' || one.madeOn <= madeOn);
+  const { choices: all, find } = usePartChoices();
+  const choices = all.filter((one) => madeOn === '' || one.madeOn <= madeOn);
   const taken = new Set(parts.value.map(({ sourceId }) => sourceId));
   const days = choices.filter(({ value }) => value.startsWith('day:') && !taken.has(value));
   const leftOf = (value: string): string =>
@@ -30,6 +32,7 @@ export function NewLotParts(props: { parts: Binding<LotPartDraft[]>; madeOn: str
   ).toFixed();
   return (
     <>
+      <FindPart find={find} />
       <RowsField
         legend="Made from"
         hint="Days of the daily log; another lot, to split it; several lots, to blend them; or a product to be worked up again. Empty where it is not known."

@@ -1,14 +1,12 @@
-import { queryOptions, useQuery, useSuspenseQuery } from '@tanstack/react-query';
-import { Link, useNavigate } from '@tanstack/react-router';
+import { queryOptions, useQuery } from '@tanstack/react-query';
+import { Link } from '@tanstack/react-router';
 import type { Season } from '../../../api/schemas/mill.ts';
-import { api, send } from '../../api.ts';
-import { seasonsQuery } from '../../lib/bench-queries.ts';
-import { todayHere } from '../../lib/today.ts';
-import { useAsked } from '../../lib/use-asked.ts';
+import { api, send, sendAll, sendPage } from '../../api.ts';
+import { useSeason } from '../../lib/use-season.ts';
 import { Busy } from '../../parts/busy.tsx';
-import { ChoiceField } from '../../parts/choice-field.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ReportView } from '../../parts/report-view.tsx';
+import { SeasonChoice } from '../../parts/season-choice.tsx';
 import { AccountantPackage } from './accountant-package.tsx';
 import { StatementsArchive } from './statements-archive.tsx';
 
@@ -21,21 +19,15 @@ const summaryQuery = (seasonId: string) =>
 const statementsOfSeason = (seasonId: string) =>
   queryOptions({
     queryKey: ['statements', 'of season', seasonId],
-    queryFn: () => send(api.statements.$get({ query: { seasonId } })),
+    queryFn: () =>
+      sendAll((after) =>
+        sendPage(api.statements.$get({ query: { seasonId, status: 'issued', limit: '200', ...after } })),
+      ),
   });
-
-/** The season that runs today, else the newest. */
-function currentSeason(seasons: readonly Season[]): Season | undefined {
-  const today = todayHere();
-  return seasons.find(({ startsOn, endsOn }) => startsOn <= today && today <= endsOn) ?? seasons[0];
-}
 
 /** One season as a report, with its print and the accountant's table. */
 export function SeasonPage() {
-  const { data: seasons } = useSuspenseQuery(seasonsQuery);
-  const navigate = useNavigate();
-  const asked = useAsked('season');
-  const season = seasons.find(({ id }) => id === asked) ?? currentSeason(seasons);
+  const { seasons, season, choose } = useSeason();
   return (
     <Page title="Season">
       {season === undefined ? (
@@ -44,14 +36,7 @@ export function SeasonPage() {
         </p>
       ) : (
         <>
-          {seasons.length < 2 ? null : (
-            <ChoiceField
-              label="Season"
-              value={season.id}
-              onChange={(id) => void navigate({ to: '/season', search: { season: id }, replace: true })}
-              choices={seasons.map(({ id, name }) => ({ value: id, label: name }))}
-            />
-          )}
+          <SeasonChoice seasons={seasons} season={season} choose={choose} />
           <p className="actions">
             <a className="button" href={`/api/seasons/${season.id}/summary.pdf`}>
               This report to print (PDF)
@@ -72,8 +57,7 @@ export function SeasonPage() {
 function SeasonStatements(props: { season: Season }) {
   const { data: statements } = useQuery(statementsOfSeason(props.season.id));
   if (statements === undefined) return null;
-  const issued = statements.filter(({ status }) => status === 'issued');
-  return <StatementsArchive season={props.season} count={issued.length} />;
+  return <StatementsArchive season={props.season} count={statements.length} />;
 }
 
 function SeasonReport(props: { season: Season }) {

@@ -1,6 +1,6 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
-import { statementsQuery } from '../../lib/book-queries.ts';
+import { statementsOfProductsQuery } from '../../lib/book-queries.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { shiftPoint } from '../../lib/parse-decimal.ts';
 import { DataTable } from '../../parts/data-table.tsx';
@@ -12,7 +12,9 @@ import { allowedStages, stageNames } from './stages.ts';
 /** Bars and parcels with what has been issued for them and what may come next. */
 export function ChooseProduct(props: { products: readonly Settleable[] }) {
   const { products } = props;
-  const { data: statements } = useSuspenseQuery(statementsQuery);
+  const { data: statements } = useSuspenseQuery(
+    statementsOfProductsQuery(products.map(({ product }) => product.id)),
+  );
   const format = useFormat();
   if (products.length === 0)
     return (

@@ -2,7 +2,7 @@ import { useMemo } from 'react';
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useParams } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
-import { batchesQuery, statementsQuery, termsQuery } from '../../lib/book-queries.ts';
+import { batchOfProductQuery, statementsOfProductsQuery, termsQuery } from '../../lib/book-queries.ts';
 import { useOwner } from '../../lib/owner.ts';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
@@ -15,9 +15,9 @@ import { draftOfEntry } from './starting-statement.ts';
 export function EditStatementPage() {
   const { statementId } = useParams({ from: '/settlements/$statementId/edit' });
   const { data: statement } = useSuspenseQuery(statementQuery(statementId));
-  const { data: statements } = useSuspenseQuery(statementsQuery);
+  const { data: statements } = useSuspenseQuery(statementsOfProductsQuery([statement.productId]));
   const { data: allTerms } = useSuspenseQuery(termsQuery);
-  const { data: batches } = useSuspenseQuery(batchesQuery);
+  const { data: batch } = useSuspenseQuery(batchOfProductQuery(statement.productId));
   const owner = useOwner();
   const initial = useMemo(() => draftOfEntry(statement.entry, owner), [statement, owner]);
   const back = (
@@ -25,7 +25,9 @@ export function EditStatementPage() {
       Back to the statement
     </Link>
   );
-  const found = settleable(batches).find(({ product }) => product.id === statement.productId);
+  const found = settleable(batch === null ? [] : [batch]).find(
+    ({ product }) => product.id === statement.productId,
+  );
   if (statement.status === 'issued' || found === undefined)
     return (
       <Page title={`Statement ${statement.number ?? ''}`}>

@@ -1,15 +1,24 @@
-import { useSuspenseQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { keepPreviousData, useQuery, useSuspenseQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
 import type { StatementSummary } from '../../../api/schemas/statement.ts';
 import { lotQuery } from '../../lib/bench-queries.ts';
-import { batchesQuery, statementsQuery, termsQuery } from '../../lib/book-queries.ts';
+import {
+  batchesToSettleQuery,
+  batchOfProductQuery,
+  statementsOfProductsQuery,
+  termsQuery,
+} from '../../lib/book-queries.ts';
 import { useOwner } from '../../lib/owner.ts';
 import { todayHere } from '../../lib/today.ts';
 import { useAsked } from '../../lib/use-asked.ts';
+import { useSettled } from '../../lib/use-settled.ts';
 import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
+import { PageLinks } from '../../parts/page-links.tsx';
+import { TextField } from '../../parts/text-field.tsx';
 import { ChooseProduct } from './choose-product.tsx';
 import { fitsProduct, issuedFor, settleable, termsFor } from './products.ts';
 import type { Settleable } from './products.ts';
@@ -21,22 +30,57 @@ import { firstStatement, followingStatement } from './starting-statement.ts';
 
 /** A new statement: for the product that the address names, or one to be chosen. */
 export function NewStatementPage() {
-  const { data: batches } = useSuspenseQuery(batchesQuery);
   const productId = useAsked('product');
-  const found = settleable(batches).find(({ product }) => product.id === productId);
+  const { data: batch } = useSuspenseQuery(batchOfProductQuery(productId));
+  const found = settleable(batch === null ? [] : [batch]).find(({ product }) => product.id === productId);
   if (found === undefined)
     return (
       <Page title="New statement">
         <Lead>Which bar or parcel is to be settled?</Lead>
-        <ChooseProduct products={settleable(batches)} />
+        <FindProduct />
       </Page>
     );
   return <StatementOf key={productId} {...found} />;
 }
 
+/** The newest bars and parcels, older ones by page or by what is typed. */
+function FindProduct() {
+  const after = useAsked('after');
+  const [typed, setTyped] = useState('');
+  const sought = useSettled(typed.trim());
+  const { data: newest } = useSuspenseQuery(batchesToSettleQuery('made', '', after));
+  const { data: found } = useQuery({
+    ...batchesToSettleQuery('made', sought, ''),
+    enabled: sought !== '',
+    placeholderData: keepPreviousData,
+  });
+  const page = sought === '' || found === undefined ? newest : found;
+  return (
+    <>
+      {after === '' && newest.next === null ? null : (
+        <div className="fields">
+          <TextField
+            label="Find a product"
+            hint="Part of its code, or of the code of its batch or lot."
+            maxLength={120}
+            value={typed}
+            onChange={setTyped}
+          />
+        </div>
+      )}
+      {page.rows.length === 0 && sought !== '' ? (
+        <p role="status">Nothing fits “{sought}”.</p>
+      ) : (
+        <ChooseProduct products={settleable(page.rows)} />
+      )}
+      {sought === '' ? <PageLinks of="products" after={after} next={newest.next} /> : null}
+    </>
+  );
+}
+
 function StatementOf(props: Settleable) {
   const { product, batch } = props;
-  const { data: statements } = useSuspenseQuery(statementsQuery);
+  const { data: statements } = useSuspenseQuery(statementsOfProductsQuery([product.id]));
   const issued = issuedFor(statements, product.id);
   const drafts = statements.filter((one) => one.productId === product.id && one.status === 'draft');
   const latest = issued.at(-1);

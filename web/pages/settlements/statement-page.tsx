@@ -3,7 +3,7 @@ import { Link, useNavigate, useParams } from '@tanstack/react-router';
 import { api, ifMatch, send } from '../../api.ts';
 import type { Statement, StatementSummary } from '../../../api/schemas/statement.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
-import { statementsQuery } from '../../lib/book-queries.ts';
+import { statementsOfProductsQuery } from '../../lib/book-queries.ts';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ChangesLink } from '../audit/changes-link.tsx';
@@ -21,8 +21,7 @@ export function StatementPage() {
   const { statementId } = useParams({ from: '/settlements/$statementId' });
   const { data: statement } = useSuspenseQuery(statementQuery(statementId));
   const { data: report } = useSuspenseQuery(statementReportQuery(statementId));
-  const { data: statements } = useSuspenseQuery(statementsQuery);
-  const chain = statements.filter((one) => one.productId === statement.productId);
+  const { data: chain } = useSuspenseQuery(statementsOfProductsQuery([statement.productId]));
   const title =
     statement.number === null
       ? `Draft for ${statement.productCode}`

@@ -63,23 +63,30 @@ function fromDraft(draft: ShipmentDraft, owner: OwnerChoices): z.input<typeof ne
   };
 }
 
+/** The next code after the highest of the form SH-12. */
+function nextCode(codes: readonly string[]): string {
+  const highest = codes.reduce((top, code) => Math.max(top, Number(/^SH-(\d+)$/.exec(code)?.[1] ?? 0)), 0);
+  return `SH-${String(highest + 1).padStart(2, '0')}`;
+}
+
 export function NewShipmentPage() {
-  const { data: shipments } = useSuspenseQuery(shipmentsQuery);
+  const { data: shipments } = useSuspenseQuery(shipmentsQuery(''));
+  const last = shipments.rows[0];
   const owner = useOwner();
   return (
     <Page title="New shipment">
       <ShipmentForm
         name="shipment/new"
         initial={{
-          code: `SH-${String(shipments.length + 1).padStart(2, '0')}`,
+          code: nextCode(shipments.rows.map(({ code }) => code)),
           counterpartyId: '',
           shippedOn: todayHere(),
           arrivedOn: '',
-          carrier: shipments.at(-1)?.carrier ?? '',
+          carrier: last?.carrier ?? '',
           seals: '',
           insuredFor: '',
           insuredCurrency: owner.currency,
-          insurer: shipments.at(-1)?.insurer ?? '',
+          insurer: last?.insurer ?? '',
           remarks: '',
           productIds: [],
         }}
@@ -131,7 +138,7 @@ function ShipmentForm(props: {
 }) {
   const { name, initial, known, saveLabel, save } = props;
   const { data: counterparties } = useSuspenseQuery(counterpartiesQuery);
-  const { data: stock } = useSuspenseQuery(stockQuery(false));
+  const { data: stock } = useSuspenseQuery(stockQuery());
   const owner = useOwner();
   const format = useFormat();
   const draft = useDraft(name, initial);

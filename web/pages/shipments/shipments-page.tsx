@@ -2,13 +2,18 @@ import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useFormat } from '../../lib/owner.ts';
 import { shipmentsQuery } from '../../lib/production-queries.ts';
+import { useAsked } from '../../lib/use-asked.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
+import { PageLinks } from '../../parts/page-links.tsx';
 
 /** Every shipment, newest first. */
 export function ShipmentsPage() {
-  const { data: shipments } = useSuspenseQuery(shipmentsQuery);
+  const after = useAsked('after');
+  const { data: page } = useSuspenseQuery(shipmentsQuery(after));
+  const { rows: shipments } = page;
+  const whole = after === '' && page.next === null;
   const format = useFormat();
   const underWay = shipments.filter(({ arrivedOn }) => arrivedOn === null).length;
   return (
@@ -16,7 +21,7 @@ export function ShipmentsPage() {
       <Lead>
         {shipments.length === 0
           ? 'Nothing was shipped yet. A shipment takes products out of stock to a buyer.'
-          : `${shipments.length === 1 ? 'One shipment' : `${shipments.length} shipments`}, ${underWay === 0 ? 'all arrived' : `${underWay} under way`}.`}
+          : `${shipments.length === 1 ? 'One shipment' : `${shipments.length} shipments`}${whole ? '' : ' on this page'}, ${underWay === 0 ? 'all arrived' : `${underWay} under way`}.`}
       </Lead>
       <p className="actions">
         <Link className="button" to="/shipments/new">
@@ -38,7 +43,7 @@ export function ShipmentsPage() {
           { key: 'products', label: 'Products', align: 'start' },
           { key: 'insured', label: 'Insured for', align: 'end' },
         ]}
-        rows={shipments.toReversed().map((one) => ({
+        rows={shipments.map((one) => ({
           key: one.id,
           cells: {
             code: (
@@ -57,6 +62,7 @@ export function ShipmentsPage() {
           },
         }))}
       />
+      <PageLinks of="shipments" after={after} next={page.next} />
     </Page>
   );
 }

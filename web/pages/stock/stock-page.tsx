@@ -1,5 +1,5 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
-import { Link } from '@tanstack/react-router';
+import { Link, useNavigate } from '@tanstack/react-router';
 import type { Measured } from '../../../api/calc/measured.ts';
 import { sum } from '../../../api/calc/measured.ts';
 import type { StockLot, StockProduct } from '../../../api/schemas/stock.ts';
@@ -7,9 +7,12 @@ import type { Formatter } from '../../lib/format.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { stockQuery } from '../../lib/production-queries.ts';
 import { useAsked } from '../../lib/use-asked.ts';
+import { useSeason } from '../../lib/use-season.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
+import { PageLinks } from '../../parts/page-links.tsx';
+import { SeasonChoice } from '../../parts/season-choice.tsx';
 import { productWords } from '../batches/batch-words.ts';
 import { WriteOffs } from './write-offs.tsx';
 import { productMass, whereWords } from './where-words.ts';
@@ -19,7 +22,16 @@ const known = (metal: Measured | null): metal is Measured => metal !== null;
 /** Lots and products: what is where, since when, what it holds and what it is insured for. */
 export function StockPage() {
   const all = useAsked('all') === 'yes';
-  const { data: stock } = useSuspenseQuery(stockQuery(all));
+  const { seasons, season, choose } = useStockSeason();
+  const [afterLot, afterProduct] = [useAsked('lots'), useAsked('products')];
+  const { data: stock } = useSuspenseQuery(
+    stockQuery({
+      ...(all && season !== undefined ? { seasonId: season.id } : {}),
+      ...(afterLot === '' ? {} : { afterLot }),
+      ...(afterProduct === '' ? {} : { afterProduct }),
+    }),
+  );
+  const whole = `${afterLot}${afterProduct}${stock.nextLots ?? ''}${stock.nextProducts ?? ''}` === '';
   const format = useFormat();
   const current = stock.products.filter(({ where }) => where === 'in-stock');
   const away = stock.products.filter(({ where }) => where === 'under-way' || where === 'at-buyer');
@@ -30,6 +42,7 @@ export function StockPage() {
   return (
     <Page title="Stock">
       <Lead>
+        {all || whole ? '' : 'Of what is listed on this page: '}
         {stock.lots.length === 1 ? 'One lot has' : `${stock.lots.length} lots have`} something left,{' '}
         {current.length === 1 ? 'one product is' : `${current.length} products are`} in stock and{' '}
         {away.length} with or on the way to buyers; together about{' '}
@@ -49,8 +62,13 @@ export function StockPage() {
           </Link>
         )}
       </p>
+      {all && season !== undefined ? (
+        <SeasonChoice seasons={seasons} season={season} choose={choose} />
+      ) : null}
       <Products products={stock.products} format={format} />
+      <PageLinks of="products" name="products" after={afterProduct} next={stock.nextProducts} />
       <Lots lots={stock.lots} format={format} />
+      <PageLinks of="lots" name="lots" after={afterLot} next={stock.nextLots} />
       {stock.lots.length > stock.lotsWithMetal ? (
         <p>The metal is worked out for the newest {stock.lotsWithMetal} lots.</p>
       ) : null}
@@ -59,10 +77,19 @@ export function StockPage() {
   );
 }
 
+/** Everything, settled and used up too, is shown season by season. */
+function useStockSeason() {
+  const navigate = useNavigate();
+  return {
+    ...useSeason(),
+    choose: (seasonId: string) => void navigate({ to: '/stock', search: { all: 'yes', season: seasonId } }),
+  };
+}
+
 function Products({ products, format }: { products: StockProduct[]; format: Formatter }) {
   return (
     <DataTable
-      caption="Products"
+      caption="Products, newest first"
       narrow="stack"
       empty="Nothing is in stock or with a buyer. Products are entered on the page of their batch."
       columns={[
@@ -126,7 +153,7 @@ function Where({ product, format }: { product: StockProduct; format: Formatter }
 function Lots({ lots, format }: { lots: StockLot[]; format: Formatter }) {
   return (
     <DataTable
-      caption="Lots with something left (dry masses)"
+      caption="Lots with something left, newest first (dry masses)"
       narrow="stack"
       empty="No lot has anything left."
       columns={[

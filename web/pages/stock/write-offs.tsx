@@ -6,6 +6,8 @@ import { at } from '../../lib/binding.ts';
 import { useDraft } from '../../lib/drafts.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import { storedOf } from '../../lib/quantities.ts';
+import { writeOffsQuery } from '../../lib/production-queries.ts';
+import { useAsked } from '../../lib/use-asked.ts';
 import { todayHere } from '../../lib/today.ts';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
@@ -14,6 +16,7 @@ import { DateField } from '../../parts/date-field.tsx';
 import { DraftNote } from '../../parts/draft-note.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { Form } from '../../parts/form.tsx';
+import { PageLinks } from '../../parts/page-links.tsx';
 import { QuantityField } from '../../parts/quantity-field.tsx';
 import { TextField } from '../../parts/text-field.tsx';
 
@@ -22,15 +25,14 @@ export function WriteOffs(props: { lots: StockLot[]; products: StockProduct[] })
   const { lots, products } = props;
   const format = useFormat();
   const booksChanged = useBooksChanged();
-  const { data: writeOffs = [] } = useQuery({
-    queryKey: ['write-offs'],
-    queryFn: () => send(api['write-offs'].$get({ query: {} })),
-  });
+  const after = useAsked('write-offs');
+  const { data: page } = useQuery(writeOffsQuery(after));
+  const writeOffs = page?.rows ?? [];
   return (
     <>
       <h2>Written off</h2>
       <DataTable
-        caption="Write-offs"
+        caption="Write-offs, newest first"
         narrow="stack"
         empty="Nothing was written off."
         columns={[
@@ -62,6 +64,7 @@ export function WriteOffs(props: { lots: StockLot[]; products: StockProduct[] })
           },
         }))}
       />
+      <PageLinks of="write-offs" name="write-offs" after={after} next={page?.next ?? null} />
       <NewWriteOff lots={lots} products={products} />
     </>
   );

@@ -4,15 +4,18 @@ import type { TrialWithSmelts } from '../../../api/schemas/test-smelt.ts';
 import type { Treatment } from '../../../api/schemas/treatment.ts';
 import {
   balancesQuery,
-  lotsQuery,
+  newestTrialsQuery,
   testSmeltQuery,
   treatmentsQuery,
-  trialsQuery,
+  trialQuery,
+  trialsOfLotsQuery,
 } from '../../lib/bench-queries.ts';
 import { useOwner } from '../../lib/owner.ts';
 import { useRecordId } from '../../lib/use-record-id.ts';
 import { editableText } from '../../lib/parse-decimal.ts';
 import { todayHere } from '../../lib/today.ts';
+import { useAsked } from '../../lib/use-asked.ts';
+import { useLots, type LotsAtHand } from '../../lib/use-lots.ts';
 import { Page } from '../../parts/page.tsx';
 import { emptySmeltDraft, isNew, sameBalance, smeltDraftOf } from './smelt-draft.ts';
 import type { SmeltDraft } from './smelt-draft.ts';
@@ -31,14 +34,15 @@ function lastTest(trials: readonly TrialWithSmelts[]) {
 function startOf(
   asked: { lot: string; trial: string },
   known: {
-    lots: readonly { id: string }[];
+    from: LotsAtHand;
     trials: readonly TrialWithSmelts[];
     treatments: readonly Treatment[];
   },
 ): Partial<SmeltDraft> {
   const named = known.trials.find((trial) => trial.id === asked.trial);
-  const onlyLot = known.lots.length === 1 ? known.lots[0]?.id : undefined;
-  const lotId = named?.lotId ?? known.lots.find((lot) => lot.id === asked.lot)?.id ?? onlyLot ?? '';
+  const { lots } = known.from;
+  const onlyLot = lots.length === 1 ? lots[0]?.id : undefined;
+  const lotId = named?.lotId ?? lots.find((lot) => lot.id === asked.lot)?.id ?? onlyLot ?? '';
   const ofLot = known.trials.filter((trial) => trial.lotId === lotId);
   const trial = named ?? (ofLot.length === 1 ? ofLot[0] : undefined);
   const makesTrial = lotId !== '' && ofLot.length === 0;
@@ -52,14 +56,19 @@ function startOf(
 }
 
 export function NewTestSmeltPage() {
-  const [lots, trials, treatments, balances] = useSuspenseQueries({
-    queries: [lotsQuery, trialsQuery, treatmentsQuery, balancesQuery],
+  const wanted = { lot: useAsked('lot'), trial: useAsked('trial') };
+  const [newest, named, treatments, balances] = useSuspenseQueries({
+    queries: [newestTrialsQuery, trialQuery(wanted.trial), treatmentsQuery, balancesQuery],
   });
+  const from = useLots([wanted.lot, named.data?.lotId ?? '']);
+  const { lots } = from;
+  const lotId =
+    named.data?.lotId ??
+    lots.find(({ id }) => id === wanted.lot)?.id ??
+    (lots.length === 1 ? lots[0]?.id : undefined);
+  const { data: trials } = useSuspenseQuery(trialsOfLotsQuery(lotId === undefined ? [] : [lotId]));
   const owner = useOwner();
-  const search = useLocation({ select: (location) => location.search as Record<string, unknown> });
-  const asked = (name: string): string => (typeof search[name] === 'string' ? search[name] : '');
-  const wanted = { lot: asked('lot'), trial: asked('trial') };
-  const last = lastTest(trials.data);
+  const last = lastTest(newest.data);
   const noBalance = balances.data.length === 0;
   const onlyBalance = balances.data.length === 1 ? balances.data[0]?.id : undefined;
   const name = ['test-smelt/new', wanted.trial === '' ? wanted.lot : wanted.trial].join('/');
@@ -69,7 +78,7 @@ export function NewTestSmeltPage() {
         key={name}
         name={name}
         initial={emptySmeltDraft({
-          ...startOf(wanted, { lots: lots.data, trials: trials.data, treatments: treatments.data }),
+          ...startOf(wanted, { from, trials, treatments: treatments.data }),
           smeltedOn: todayHere(),
           sampleBalanceId: last?.sampleBalanceId ?? onlyBalance ?? (noBalance ? isNew : ''),
           beadBalanceId: last?.beadBalanceId ?? onlyBalance ?? (noBalance ? sameBalance : ''),
@@ -88,9 +97,8 @@ export function EditTestSmeltPage() {
   const smeltId = useRecordId('smeltId');
   const first = useLocation({ select: (location) => (location.search as Record<string, unknown>)['to'] });
   const { data: record } = useSuspenseQuery(testSmeltQuery(smeltId));
-  const { data: trials } = useSuspenseQuery(trialsQuery);
+  const { data: trial } = useSuspenseQuery(trialQuery(record.trialId));
   const owner = useOwner();
-  const trial = trials.find((one) => one.id === record.trialId);
   return (
     <Page title={`Test ${record.sample}, ${trial?.name ?? ''}`}>
       <SmeltForm

@@ -1,20 +1,20 @@
 import { useDeferredValue, useMemo } from 'react';
-import { useSuspenseQueries } from '@tanstack/react-query';
+import { useSuspenseQueries, useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import { goldGptForSampling } from '../../../api/calc/facts/sampling-from-record.ts';
 import type { TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
 import {
   balancesQuery,
   cupellationQuery,
-  lotsQuery,
   suppliesQuery,
   treatmentsQuery,
-  trialsQuery,
+  trialsOfLotsQuery,
   useBooksChanged,
 } from '../../lib/bench-queries.ts';
 import { at } from '../../lib/binding.ts';
 import { useDraft } from '../../lib/drafts.ts';
 import { useOwner } from '../../lib/owner.ts';
+import { useLots } from '../../lib/use-lots.ts';
 import { DraftNote } from '../../parts/draft-note.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { Form } from '../../parts/form.tsx';
@@ -37,6 +37,8 @@ import { TrialFields } from './trial-fields.tsx';
 /** A coarse bench balance, while it is not known which one weighs. */
 const usualStepG = '0.1';
 
+const chosenOf = (lotId: string): string[] => (lotId === '' ? [] : [lotId]);
+
 /** A test smelt to enter or to go on with, worked up while it is typed. */
 export function SmeltForm(props: {
   name: string;
@@ -46,43 +48,43 @@ export function SmeltForm(props: {
   first: string | null;
 }) {
   const { name, initial, record, first } = props;
-  const [lots, trials, balances, cupellation, supplies, treatments] = useSuspenseQueries({
-    queries: [lotsQuery, trialsQuery, balancesQuery, cupellationQuery, suppliesQuery, treatmentsQuery],
+  const [balances, cupellation, supplies, treatments] = useSuspenseQueries({
+    queries: [balancesQuery, cupellationQuery, suppliesQuery, treatmentsQuery],
   });
   const owner = useOwner();
   const draft = useDraft(name, initial);
+  const from = useLots([initial.lotId, draft.form.value.lotId]);
+  const { lots } = from;
+  const { data: trials } = useSuspenseQuery(trialsOfLotsQuery(chosenOf(draft.form.value.lotId)));
   const navigate = useNavigate();
   const booksChanged = useBooksChanged();
   const { form } = draft;
   const typed = useDeferredValue(form.value);
   const live = useMemo(() => {
-    const lot = lots.data.find((one) => one.id === typed.lotId) ?? null;
+    const lot = lots.find((one) => one.id === typed.lotId) ?? null;
     const record = smeltSoFar(typed, owner);
     return workLiveSmelt(record, {
       lot,
       samplingGoldGpt:
         lot &&
-        goldGptForSampling(lot, [
-          ...trials.data.filter((trial) => trial.lotId === lot.id),
-          { smelts: [record] },
-        ]),
+        goldGptForSampling(lot, [...trials.filter((trial) => trial.lotId === lot.id), { smelts: [record] }]),
       balances: balancesAtHand(balances.data, typed, owner),
       cupellation: cupellation.data,
       supplies: suppliesAtHand(supplies.data, typed),
     });
-  }, [typed, owner, lots.data, trials.data, balances.data, cupellation.data, supplies.data]);
+  }, [typed, owner, lots, trials, balances.data, cupellation.data, supplies.data]);
   const treatmentId =
     form.value.trialId === isNew
       ? form.value.newTrialTreatmentId
-      : (trials.data.find((trial) => trial.id === form.value.trialId)?.treatmentId ?? '');
+      : (trials.find((trial) => trial.id === form.value.trialId)?.treatmentId ?? '');
   const treatment = treatments.data.find((one) => one.id === treatmentId) ?? null;
   const soFar = smeltSoFar(form.value, owner);
-  const lot = lots.data.find((one) => one.id === form.value.lotId) ?? null;
+  const lot = lots.find((one) => one.id === form.value.lotId) ?? null;
   const stepG =
     balancesAtHand(balances.data, form.value, owner).find(({ id }) => id === soFar.sampleBalanceId)
       ?.readabilityG ?? usualStepG;
 
-  if (lots.data.length === 0)
+  if (lots.length === 0)
     return (
       <p>
         A test smelt is of a lot, and none is entered yet. <Link to="/lots/new">Enter the lot first</Link>.
@@ -111,7 +113,7 @@ export function SmeltForm(props: {
         }}
       >
         <NextFieldOnEnter>
-          <TrialFields form={form} lots={lots.data} trials={trials.data} treatments={treatments.data} />
+          <TrialFields form={form} from={from} trials={trials} treatments={treatments.data} />
           <StepPart step="sample">
             <Fieldset legend="Sample">
               <NumberField

@@ -10,10 +10,11 @@ import type { TestSmeltRecord, TrialWithSmelts } from '../../../api/schemas/test
 import {
   balancesQuery,
   cupellationQuery,
-  lotsQuery,
+  lotQuery,
   suppliesQuery,
   testSmeltQuery,
-  trialsQuery,
+  trialQuery,
+  trialsOfLotsQuery,
   useBooksChanged,
 } from '../../lib/bench-queries.ts';
 import { gradeUnitOf } from '../../lib/grade-unit.ts';
@@ -40,31 +41,33 @@ import { WeighingTable } from './weighing-table.tsx';
 export function TestSmeltPage() {
   const smeltId = useRecordId('smeltId');
   const { data: record } = useSuspenseQuery(testSmeltQuery(smeltId));
-  const [lots, trials, balances, cupellation, supplies] = useSuspenseQueries({
-    queries: [lotsQuery, trialsQuery, balancesQuery, cupellationQuery, suppliesQuery],
+  const { data: trial } = useSuspenseQuery(trialQuery(record.trialId));
+  if (trial === null) throw new Error('The trial of this test smelt is not in the books.');
+  return <TestSmeltOfTrial record={record} trial={trial} />;
+}
+
+function TestSmeltOfTrial({ record, trial }: { record: TestSmeltRecord; trial: TrialWithSmelts }) {
+  const smeltId = record.id;
+  const [{ data: lot }, trials, balances, cupellation, supplies] = useSuspenseQueries({
+    queries: [
+      lotQuery(trial.lotId),
+      trialsOfLotsQuery([trial.lotId]),
+      balancesQuery,
+      cupellationQuery,
+      suppliesQuery,
+    ],
   });
-  const trial = trials.data.find((one) => one.id === record.trialId);
-  const lot = lots.data.find((one) => one.id === trial?.lotId);
   const facts = useMemo(
     () =>
-      lot === undefined
-        ? null
-        : smeltFacts(
-            {
-              lot,
-              balances: balances.data,
-              cupellation: cupellation.data,
-              supplies: supplies.data,
-            },
-            trials.data.filter((one) => one.lotId === lot.id),
-          ),
+      smeltFacts(
+        { lot, balances: balances.data, cupellation: cupellation.data, supplies: supplies.data },
+        trials.data,
+      ),
     [lot, trials.data, balances.data, cupellation.data, supplies.data],
   );
-  const worked = useMemo(() => (facts === null ? null : workRecord(record, facts)), [record, facts]);
+  const worked = useMemo(() => workRecord(record, facts), [record, facts]);
   const format = useFormat();
   const owner = useOwner();
-  if (trial === undefined || lot === undefined || facts === null || worked === null)
-    throw new Error('The trial or the lot of this test smelt is not in the books.');
   const { result, findings } = worked;
   const next = nextStep(record);
   return (

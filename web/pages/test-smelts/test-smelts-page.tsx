@@ -1,7 +1,13 @@
+import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
+import type { Lot } from '../../../api/schemas/lot.ts';
+import type { Season } from '../../../api/schemas/mill.ts';
 import type { TestSmeltRecord } from '../../../api/schemas/test-smelt.ts';
 import type { WorkedSmelt } from '../../../api/calc/facts/lot-evidence.ts';
+import { testedLotsQuery } from '../../lib/bench-queries.ts';
 import { useFormat } from '../../lib/owner.ts';
+import { useAsked } from '../../lib/use-asked.ts';
+import { useSeason } from '../../lib/use-season.ts';
 import { useWorkedTrials } from '../../lib/use-worked-trials.ts';
 import type { TrialOfLot } from '../../lib/use-worked-trials.ts';
 import { gradeTexts, percentMeasured, warningsText } from '../../lib/worked-tests.ts';
@@ -9,6 +15,8 @@ import { DataTable } from '../../parts/data-table.tsx';
 import type { DataRow } from '../../parts/data-table.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
+import { PageLinks } from '../../parts/page-links.tsx';
+import { SeasonChoice } from '../../parts/season-choice.tsx';
 import { nextStep } from './steps.tsx';
 
 interface OpenTest {
@@ -26,25 +34,56 @@ function openTests(places: readonly TrialOfLot[]): OpenTest[] {
   );
 }
 
-/** Every test smelt, lot by lot and trial by trial; what is not finished first. */
+/** The test smelts of a season, lot by lot and trial by trial; what is not finished first. */
 export function TestSmeltsPage() {
-  const places = useWorkedTrials();
+  const { seasons, season, choose } = useSeason();
+  return (
+    <Page title="Test smelts">
+      {season === undefined ? (
+        <Lead>
+          No season is open. <Link to="/settings">Open one in the settings</Link>.
+        </Lead>
+      ) : (
+        <>
+          <SeasonChoice seasons={seasons} season={season} choose={choose} />
+          <TestsOfSeason season={season} />
+        </>
+      )}
+    </Page>
+  );
+}
+
+function TestsOfSeason(props: { season: Season }) {
+  const after = useAsked('after');
+  const { data: page } = useSuspenseQuery(testedLotsQuery(props.season.id, after));
+  return (
+    <>
+      <Tests lots={page.rows} season={props.season} whole={after === '' && page.next === null} />
+      <PageLinks of="tested lots" after={after} next={page.next} />
+    </>
+  );
+}
+
+/** The tests of some lots; `whole` where these are all of the season. */
+function Tests(props: { lots: readonly Lot[]; season: Season; whole: boolean }) {
+  const places = useWorkedTrials(props.lots);
   const all = places.flatMap(({ trial }) => trial.smelts);
   const aside = all.filter((record) => record.setAsideReason !== null).length;
   const open = openTests(places);
   const lots = [...new Map(places.map(({ lot }) => [lot.id, lot])).values()];
   return (
-    <Page title="Test smelts">
+    <>
       {all.length === 0 ? (
         <Lead>
-          No test smelt yet. <Link to="/test-smelts/new">Enter the first one</Link>: a sample of a lot, what
-          it was smelted with, and what came out.
+          No test smelt in {props.season.name} yet. <Link to="/test-smelts/new">Enter the first one</Link>: a
+          sample of a lot, what it was smelted with, and what came out.
         </Lead>
       ) : (
         <Lead>
           {all.length === 1 ? 'One test smelt' : `${all.length} test smelts`} in{' '}
           {places.length === 1 ? 'one trial' : `${places.length} trials`}
-          {aside === 0 ? '' : `, ${aside} of them set aside`};{' '}
+          {aside === 0 ? '' : `, ${aside} of them set aside`}
+          {props.whole ? '' : `, of the ${lots.length} lots on this page`};{' '}
           {open.length === 0 ? 'all are finished.' : `${open.length} still to be weighed in.`}
         </Lead>
       )}
@@ -78,7 +117,7 @@ export function TestSmeltsPage() {
       {lots.map((lot) => (
         <LotTests key={lot.id} places={places.filter((place) => place.lot.id === lot.id)} />
       ))}
-    </Page>
+    </>
   );
 }
 

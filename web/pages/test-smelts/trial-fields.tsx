@@ -1,12 +1,15 @@
-import type { Lot } from '../../../api/schemas/lot.ts';
 import type { TrialWithSmelts } from '../../../api/schemas/test-smelt.ts';
 import type { Treatment } from '../../../api/schemas/treatment.ts';
+import { useQueryClient } from '@tanstack/react-query';
+import { trialsOfLotsQuery } from '../../lib/bench-queries.ts';
 import { at } from '../../lib/binding.ts';
 import type { Binding } from '../../lib/binding.ts';
+import type { LotsAtHand } from '../../lib/use-lots.ts';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { DateField } from '../../parts/date-field.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { TextField } from '../../parts/text-field.tsx';
+import { LotField } from '../lots/lot-field.tsx';
 import { isNew } from './smelt-draft.ts';
 import type { SmeltDraft } from './smelt-draft.ts';
 
@@ -20,11 +23,12 @@ export function nextSample(trial: TrialWithSmelts | undefined): string {
 /** Which lot, which trial, which test of it. */
 export function TrialFields(props: {
   form: Binding<SmeltDraft>;
-  lots: readonly Lot[];
+  from: LotsAtHand;
   trials: readonly TrialWithSmelts[];
   treatments: readonly Treatment[];
 }) {
-  const { form, lots, trials, treatments } = props;
+  const { form, from, trials, treatments } = props;
+  const client = useQueryClient();
   const { lotId, trialId } = form.value;
   const ofLot = trials.filter((trial) => trial.lotId === lotId);
   const treatmentOf = (id: string): Treatment | undefined => treatments.find((one) => one.id === id);
@@ -35,8 +39,8 @@ export function TrialFields(props: {
     const untouched = draft.sample === '' || draft.sample === nextSample(before);
     return untouched ? nextSample(next) : draft.sample;
   }
-  function chooseTrial(draft: SmeltDraft, id: string): SmeltDraft {
-    const trial = trials.find((one) => one.id === id);
+  function chooseTrial(draft: SmeltDraft, id: string, known = trials): SmeltDraft {
+    const trial = known.find((one) => one.id === id);
     const treatment = treatmentOf(trial?.treatmentId ?? '');
     return {
       ...draft,
@@ -45,22 +49,20 @@ export function TrialFields(props: {
       roasted: treatment === undefined ? draft.roasted : treatment.roast,
     };
   }
+  /** The trials of the lot come first, so that the fields stand still while they are asked for. */
+  function chooseLot(id: string): void {
+    const choose = (known: readonly TrialWithSmelts[]): void =>
+      form.update((draft) => {
+        const [only, ...more] = known;
+        const next = { ...draft, lotId: id };
+        if (only === undefined) return chooseTrial(next, isNew, known);
+        return more.length === 0 ? chooseTrial(next, only.id, known) : { ...next, trialId: '' };
+      });
+    void client.fetchQuery(trialsOfLotsQuery([id])).then(choose, () => choose([]));
+  }
   return (
     <Fieldset legend="Which test">
-      <ChoiceField
-        label="Lot"
-        required
-        choices={lots.map((lot) => ({ value: lot.id, label: `${lot.code}: ${lot.description}` }))}
-        {...at(form, 'lotId')}
-        onChange={(id) =>
-          form.update((draft) => {
-            const [only, ...more] = trials.filter((trial) => trial.lotId === id);
-            const next = { ...draft, lotId: id };
-            if (only === undefined) return chooseTrial(next, isNew);
-            return more.length === 0 ? chooseTrial(next, only.id) : { ...next, trialId: '' };
-          })
-        }
-      />
+      <LotField label="Lot" required from={from} {...at(form, 'lotId')} onChange={chooseLot} />
       {lotId === '' ? null : (
         <ChoiceField
           label="Trial"

@@ -1,14 +1,9 @@
-import { useSuspenseQueries } from '@tanstack/react-query';
+import { queryOptions, useSuspenseQueries } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { priceOn } from '../../../api/calc/books/batch-cost.ts';
-import {
-  lotsQuery,
-  seasonsQuery,
-  suppliesQuery,
-  treatmentsQuery,
-  trialsQuery,
-} from '../../lib/bench-queries.ts';
-import { batchesQuery, statementsQuery, termsQuery } from '../../lib/book-queries.ts';
+import { api, send } from '../../api.ts';
+import { suppliesQuery, treatmentsQuery } from '../../lib/bench-queries.ts';
+import { termsQuery } from '../../lib/book-queries.ts';
 import { millQuery } from '../../lib/mill.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import { latestQuotationsQuery } from '../../lib/price-queries.ts';
@@ -17,12 +12,15 @@ import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { FirstSteps } from './first-steps.tsx';
 import type { StepsDone } from './first-steps.tsx';
-import { seasonOn, standing } from './standing.ts';
-import { unfinishedWork } from './unfinished-work.ts';
+import { standing } from './standing.ts';
+import { isNothing, stalePrices } from './unfinished-work.ts';
 import { WorkSections } from './work-sections.tsx';
 
 /** The name that a new mill begins with, until its owner gives it one. */
 const UNNAMED_MILL = 'My mill';
+
+const todayQuery = (on: string) =>
+  queryOptions({ queryKey: ['today', on], queryFn: () => send(api.today.$get({ query: { on } })) });
 
 /** Where the season stands, and what there is to do next. */
 export function TodayPage() {
@@ -31,47 +29,37 @@ export function TodayPage() {
   const { currency } = useOwner();
   const [
     { data: mill },
-    { data: seasons },
-    { data: lots },
-    { data: trials },
+    { data: now },
     { data: supplies },
     { data: treatments },
     { data: terms },
-    { data: batches },
-    { data: statements },
     { data: quotations },
   ] = useSuspenseQueries({
     queries: [
       millQuery,
-      seasonsQuery,
-      lotsQuery,
-      trialsQuery,
+      todayQuery(today),
       suppliesQuery,
       treatmentsQuery,
       termsQuery,
-      batchesQuery,
-      statementsQuery,
       latestQuotationsQuery(today),
     ],
   });
-  const season = seasonOn(seasons, today);
+  const { season, entered, ...waiting } = now;
   const done: StepsDone = {
     settings: mill.name !== UNNAMED_MILL,
-    lot: lots.length > 0,
+    lot: entered.lot,
     prices:
       supplies.some((supply) => priceOn(supply, today) !== null) &&
       quotations.some(({ metal }) => metal === 'Au'),
     treatments: treatments.some(({ retired }) => !retired),
-    testSmelts: trials.some(({ smelts }) => smelts.length > 0),
+    testSmelts: entered.testSmelt,
     terms: terms.length > 0,
-    decided: batches.length > 0,
+    decided: entered.batch,
   };
   const steps = Object.values(done);
   const isNew = !steps.includes(true);
-  const work = unfinishedWork({ lots, batches, statements, supplies, quotations }, today);
-  const nothingWaits = Object.values<readonly unknown[]>({ ...work }).every(
-    (waiting) => waiting.length === 0,
-  );
+  const work = { ...waiting, ...stalePrices({ supplies, quotations }, today) };
+  const nothingWaits = isNothing(work);
   return (
     <Page title="Today">
       <Lead>
@@ -82,10 +70,10 @@ export function TodayPage() {
         ) : isNew ? (
           'Nothing is entered yet. These steps lead from a drum of concentrate to what is best done with it.'
         ) : (
-          standing({ season, lots, batches }, format, currency)
+          standing(season, format, currency)
         )}
       </Lead>
-      {batches.length === 0 || season === null ? null : (
+      {!entered.batch || season === null ? null : (
         <p>
           <Link to="/season">The season in figures</Link>
         </p>

@@ -1,29 +1,12 @@
 import { priceOn } from '../../../api/calc/books/batch-cost.ts';
-import type { Batch } from '../../../api/schemas/batch.ts';
-import type { Lot } from '../../../api/schemas/lot.ts';
-import type { StatementSummary } from '../../../api/schemas/statement.ts';
 import type { Quotation, Supply } from '../../../api/schemas/supply.ts';
+import type { Today } from '../../../api/schemas/today.ts';
 import { daysBetween } from '../prices/series.ts';
 
-export interface Books {
-  lots: readonly Lot[];
-  batches: readonly Batch[];
-  statements: readonly StatementSummary[];
-  supplies: readonly Supply[];
-  /** The last of every metal, currency and unit. */
-  quotations: readonly Quotation[];
-}
-
 /** What is waiting for somebody to do something, as the books stand on a day. */
-export interface UnfinishedWork {
-  lotsLeft: Lot[];
-  planned: Batch[];
-  running: Batch[];
-  /** Finished, and no statement has been issued for them. */
-  unsettled: Batch[];
-  drafts: StatementSummary[];
-  /** Issued as provisional, and nothing issued since that takes their place. */
-  provisional: StatementSummary[];
+export type UnfinishedWork = Omit<Today, 'entered' | 'season'> & StalePrices;
+
+export interface StalePrices {
   unpriced: Supply[];
   /** The newest quotation of a metal where that is older than a week. */
   stale: Quotation[];
@@ -32,27 +15,22 @@ export interface UnfinishedWork {
 /** A quotation older than this says little about today. */
 const FRESH_DAYS = 7;
 
-export function unfinishedWork(books: Books, today: string): UnfinishedWork {
-  const { lots, batches, statements, supplies, quotations } = books;
-  const withStatus = (status: Batch['status']): Batch[] => batches.filter((one) => one.status === status);
-  const issued = statements.filter(({ status }) => status === 'issued');
-  const replaced = new Set(issued.map(({ supersedesNumber }) => supersedesNumber));
+/** Prices that are missing or old; of the quotations, the last of every metal, currency and unit are given. */
+export function stalePrices(
+  { supplies, quotations }: { supplies: readonly Supply[]; quotations: readonly Quotation[] },
+  today: string,
+): StalePrices {
   const newest = new Map<string, Quotation>();
   for (const one of quotations) {
     const known = newest.get(one.metal);
     if (known === undefined || known.quotedOn < one.quotedOn) newest.set(one.metal, one);
   }
   return {
-    lotsLeft: lots.filter(({ leftKg }) => Number(leftKg) > 0),
-    planned: withStatus('planned'),
-    running: withStatus('running'),
-    unsettled: withStatus('done').filter(({ settled }) => settled === null),
-    drafts: statements.filter(({ status }) => status === 'draft'),
-    provisional: issued.filter(
-      ({ stage, number }) =>
-        (stage === 'provisional' || stage === 'second-provisional') && !replaced.has(number),
-    ),
     unpriced: supplies.filter((supply) => priceOn(supply, today) === null),
     stale: [...newest.values()].filter(({ quotedOn }) => daysBetween(quotedOn, today) > FRESH_DAYS),
   };
 }
+
+/** Whether nothing waits. */
+export const isNothing = ({ unpriced, stale, ...lists }: UnfinishedWork): boolean =>
+  unpriced.length + stale.length === 0 && Object.values(lists).every(({ count }) => count === 0);

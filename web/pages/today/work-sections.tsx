@@ -1,14 +1,18 @@
 import type { ReactNode } from 'react';
 import { Link } from '@tanstack/react-router';
-import type { Batch } from '../../../api/schemas/batch.ts';
-import type { StatementSummary } from '../../../api/schemas/statement.ts';
+import type { WaitingBatch, WaitingStatement } from '../../../api/schemas/today.ts';
 import { metalName } from '../../lib/metals.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { ageText } from '../prices/series.ts';
 import type { UnfinishedWork } from './unfinished-work.ts';
 
-function Section(props: { title: string; items: readonly { key: string; line: ReactNode }[] }) {
-  const { title, items } = props;
+function Section(props: {
+  title: string;
+  items: readonly { key: string; line: ReactNode }[];
+  /** How many there are in all, where not all are listed. */
+  count?: number;
+}) {
+  const { title, items, count = items.length } = props;
   if (items.length === 0) return null;
   return (
     <section>
@@ -17,12 +21,13 @@ function Section(props: { title: string; items: readonly { key: string; line: Re
         {items.map(({ key, line }) => (
           <li key={key}>{line}</li>
         ))}
+        {count > items.length ? <li key="more">and {count - items.length} more.</li> : null}
       </ul>
     </section>
   );
 }
 
-function BatchLink({ batch }: { batch: Batch }) {
+function BatchLink({ batch }: { batch: WaitingBatch }) {
   return (
     <Link to="/batches/$batchId" params={{ batchId: batch.id }}>
       {batch.code}
@@ -30,7 +35,7 @@ function BatchLink({ batch }: { batch: Batch }) {
   );
 }
 
-function StatementLink({ statement }: { statement: StatementSummary }) {
+function StatementLink({ statement }: { statement: WaitingStatement }) {
   const { id, number, productCode } = statement;
   return (
     <Link to="/settlements/$statementId" params={{ statementId: id }}>
@@ -57,13 +62,14 @@ export function WorkSections(props: { work: UnfinishedWork; today: string }) {
   const { work, today } = props;
   const format = useFormat();
   const mass = (kg: string): string => format.quantity('lotMassKg', kg, 1);
-  const wayOf = ({ treatmentName, counterpartyName }: Batch): string =>
+  const wayOf = ({ treatmentName, counterpartyName }: WaitingBatch): string =>
     treatmentName ?? `sold to ${counterpartyName}`;
   return (
     <>
       <Section
         title="Batches running"
-        items={work.running.map((batch) => ({
+        count={work.running.count}
+        items={work.running.first.map((batch) => ({
           key: batch.id,
           line: (
             <>
@@ -76,7 +82,8 @@ export function WorkSections(props: { work: UnfinishedWork; today: string }) {
       />
       <Section
         title="Batches planned"
-        items={work.planned.map((batch) => ({
+        count={work.planned.count}
+        items={work.planned.first.map((batch) => ({
           key: batch.id,
           line: (
             <>
@@ -88,7 +95,8 @@ export function WorkSections(props: { work: UnfinishedWork; today: string }) {
       />
       <Section
         title="Done and not settled"
-        items={work.unsettled.map((batch) => ({
+        count={work.unsettled.count}
+        items={work.unsettled.first.map((batch) => ({
           key: batch.id,
           line: (
             <>
@@ -100,7 +108,8 @@ export function WorkSections(props: { work: UnfinishedWork; today: string }) {
       />
       <Section
         title="Drafts not issued"
-        items={work.drafts.map((statement) => ({
+        count={work.drafts.count}
+        items={work.drafts.first.map((statement) => ({
           key: statement.id,
           line: (
             <>
@@ -112,7 +121,8 @@ export function WorkSections(props: { work: UnfinishedWork; today: string }) {
       />
       <Section
         title="Provisional, waiting for the final statement"
-        items={work.provisional.map((statement) => ({
+        count={work.provisional.count}
+        items={work.provisional.first.map((statement) => ({
           key: statement.id,
           line: (
             <>
@@ -125,7 +135,8 @@ export function WorkSections(props: { work: UnfinishedWork; today: string }) {
       />
       <Section
         title="Lots with mass left"
-        items={work.lotsLeft.map((lot) => ({
+        count={work.lotsLeft.count}
+        items={work.lotsLeft.first.map((lot) => ({
           key: lot.id,
           line: (
             <>

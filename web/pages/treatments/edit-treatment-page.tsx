@@ -2,7 +2,7 @@ import type { ReactElement } from 'react';
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useParams } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
-import { lotsQuery, suppliesQuery, treatmentsQuery } from '../../lib/bench-queries.ts';
+import { suppliesQuery, treatmentsQuery } from '../../lib/bench-queries.ts';
 import { useOwner } from '../../lib/owner.ts';
 import { useAsked } from '../../lib/use-asked.ts';
 import { Lead } from '../../parts/lead.tsx';
@@ -17,7 +17,6 @@ import { TreatmentForm } from './treatment-form.tsx';
 /** A new treatment, from a common recipe or from nothing. */
 export function NewTreatmentPage(): ReactElement {
   const { data: supplies } = useSuspenseQuery(suppliesQuery);
-  const { data: lots } = useSuspenseQuery(lotsQuery);
   const owner = useOwner();
   const asked = useAsked('from');
   const advised = { way: useAsked('way'), lot: useAsked('lot'), recipe: useAsked('recipe') };
@@ -54,7 +53,6 @@ export function NewTreatmentPage(): ReactElement {
         name={`treatment/new ${from}`}
         initial={start === null ? emptyTreatmentDraft : treatmentDraftOf(start.treatment, owner)}
         supplies={supplies}
-        lots={lots}
         saveLabel="Enter this treatment"
         save={(fields) => send(api.treatments.$post({ json: fields }))}
       />
@@ -67,7 +65,6 @@ export function TreatmentPage(): ReactElement {
   const { treatmentId } = useParams({ from: '/treatments/$treatmentId' });
   const { data: treatments } = useSuspenseQuery(treatmentsQuery);
   const { data: supplies } = useSuspenseQuery(suppliesQuery);
-  const { data: lots } = useSuspenseQuery(lotsQuery);
   const owner = useOwner();
   const treatment = treatments.find(({ id }) => id === treatmentId);
   if (treatment === undefined) {
@@ -91,7 +88,6 @@ export function TreatmentPage(): ReactElement {
         name={`treatment/${treatment.id}`}
         initial={treatmentDraftOf(treatment, owner)}
         supplies={supplies}
-        lots={lots}
         saveLabel="Save the treatment"
         save={(fields) =>
           send(

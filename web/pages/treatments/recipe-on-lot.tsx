@@ -12,9 +12,10 @@ import { useOwner } from '../../lib/owner.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
 import { parseDecimal } from '../../lib/parse-decimal.ts';
 import { useAsked } from '../../lib/use-asked.ts';
-import { ChoiceField } from '../../parts/choice-field.tsx';
+import { useLots } from '../../lib/use-lots.ts';
 import { FindingList } from '../../parts/finding-list.tsx';
 import { RecipeEffect } from '../advice/recipe-effect.tsx';
+import { LotField } from '../lots/lot-field.tsx';
 import type { TreatmentDraft } from './treatment-draft.ts';
 
 /** The lines of a typed recipe that can be read. */
@@ -29,14 +30,12 @@ function linesOf(draft: TreatmentDraft, supplies: readonly Supply[], owner: Owne
 }
 
 /** What a treatment's recipe, as it is typed, will do to a lot. */
-export function RecipeOnLot(props: {
-  draft: TreatmentDraft;
-  supplies: readonly Supply[];
-  lots: readonly Lot[];
-}) {
-  const { draft, supplies, lots } = props;
+export function RecipeOnLot(props: { draft: TreatmentDraft; supplies: readonly Supply[] }) {
+  const { draft, supplies } = props;
   const owner = useOwner();
   const [chosen, setChosen] = useState(useAsked('lot'));
+  const from = useLots([chosen]);
+  const { lots } = from;
   const named = lots.filter(({ minerals }) => minerals.length > 0);
   const lot =
     named.find(({ id, code }) => id === chosen || code === chosen) ??
@@ -54,14 +53,12 @@ export function RecipeOnLot(props: {
       ) : (
         <>
           <div className="fields">
-            <ChoiceField
+            <LotField
               label="With lot"
               value={lot.id}
               onChange={setChosen}
-              choices={named.map(({ id, code, description }) => ({
-                value: id,
-                label: description === '' ? code : `${code}: ${description}`,
-              }))}
+              from={from}
+              only={({ minerals }) => minerals.length > 0}
             />
           </div>
           {lines.length === 0 ? (

@@ -1,11 +1,12 @@
 import { useMemo } from 'react';
+import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
-import type { Lot } from '../../../api/schemas/lot.ts';
 import type { Supply } from '../../../api/schemas/supply.ts';
 import type { Treatment } from '../../../api/schemas/treatment.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
 import { useDraft } from '../../lib/drafts.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
+import { lotsLeftQuery } from '../../lib/production-queries.ts';
 import { todayHere } from '../../lib/today.ts';
 import { treatmentCautions } from '../../lib/treatment-cautions.ts';
 import { Cautions } from '../../parts/cautions.tsx';
@@ -24,11 +25,11 @@ export function TreatmentForm(props: {
   name: string;
   initial: TreatmentDraft;
   supplies: readonly Supply[];
-  lots: readonly Lot[];
   saveLabel: string;
   save: (fields: Omit<Treatment, 'id' | 'version'>) => Promise<Treatment>;
 }) {
-  const { name, initial, supplies, lots, saveLabel, save } = props;
+  const { name, initial, supplies, saveLabel, save } = props;
+  const { data: lotsLeft } = useSuspenseQuery(lotsLeftQuery(''));
   const owner = useOwner();
   const format = useFormat();
   const draft = useDraft(name, initial);
@@ -41,8 +42,8 @@ export function TreatmentForm(props: {
     [form.value, supplies, owner, today],
   );
   const costs = cost === null ? null : costText(cost, owner.currency, format);
-  const arsenical = lots.filter(
-    (lot) => Number(lot.leftKg) > 0 && lot.minerals.some(({ mineral }) => mineral === 'arsenopyrite'),
+  const arsenical = lotsLeft.rows.filter((lot) =>
+    lot.minerals.some(({ mineral }) => mineral === 'arsenopyrite'),
   );
   return (
     <>
@@ -62,7 +63,7 @@ export function TreatmentForm(props: {
         <TreatmentFields form={form} supplies={supplies} />
         <p role="status">{costs === null ? '' : `As typed, a kg of dry concentrate costs ${costs}.`}</p>
       </Form>
-      <RecipeOnLot draft={form.value} supplies={supplies} lots={lots} />
+      <RecipeOnLot draft={form.value} supplies={supplies} />
       <CostView cost={cost} unread={unread} />
       {form.value.roast && arsenical.length > 0 ? (
         <Notice level="caution">
