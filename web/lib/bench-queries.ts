@@ -21,6 +21,12 @@ export const testedLotsQuery = (seasonId: string, after: string) =>
       ),
   });
 
+/** The newest tested lots, as many as speak of how well the mill's tests repeat: as many as a lot's grade rests on. */
+export const newestTestedLotsQuery = queryOptions({
+  queryKey: ['lots', 'newest tested'],
+  queryFn: () => send(api.lots.$get({ query: { tested: 'true', newestFirst: 'true', limit: '40' } })),
+});
+
 /** So many of the newest records stand in a list to choose from; older ones are found by typing. */
 export const CHOICES = 50;
 

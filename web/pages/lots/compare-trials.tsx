@@ -1,10 +1,12 @@
 import { useState } from 'react';
+import { useSuspenseQuery } from '@tanstack/react-query';
 import { compareManyTrials } from '../../../api/calc/assay/compare-many-trials.ts';
 import { compareTrials } from '../../../api/calc/assay/compare-trials.ts';
 import { methodInWords } from '../../../api/calc/assay/comparison-sentence.ts';
 import { poolReplicateSpread } from '../../../api/calc/assay/replicate-spread.ts';
 import type { AssayedMetal, TrialResult } from '../../../api/calc/assay/trial.ts';
 import type { WorkedTrial } from '../../../api/calc/facts/lot-evidence.ts';
+import { newestTestedLotsQuery } from '../../lib/bench-queries.ts';
 import { gradeUnitOf } from '../../lib/grade-unit.ts';
 import { useOwner } from '../../lib/owner.ts';
 import { useWorkedTrials } from '../../lib/use-worked-trials.ts';
@@ -24,7 +26,8 @@ const isTested = (trial: WorkedTrial): trial is Tested => trial.result !== null;
 /** Any two trials of a lot held against each other: what differs, how sure that is, and what would settle it. */
 export function CompareTrials(props: { trials: readonly WorkedTrial[] }) {
   const tested = props.trials.filter(isTested);
-  const everyTrial = useWorkedTrials();
+  const { data: newestTested } = useSuspenseQuery(newestTestedLotsQuery);
+  const everyTrial = useWorkedTrials(newestTested);
   const owner = useOwner();
   const [metal, setMetal] = useState<AssayedMetal>('gold');
   const [firstId, setFirst] = useState('');
