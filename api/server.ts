@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { createAdaptorServer } from '@hono/node-server';
 import { lockDataDirectory, type DataDirectoryLock } from '../db/engine/data-directory-lock.ts';
 import { migrate } from '../db/migrate.ts';
+import { forgetDeadImports } from '../db/queries/import-rows.ts';
 import { openDatabase, type OpenDatabase } from '../db/open.ts';
 import { ownerCanSignIn } from '../db/queries/accounts.ts';
 import { ensureMill } from '../db/queries/mill.ts';
@@ -39,9 +40,10 @@ async function start(config: Config, running: Running): Promise<void> {
     say(`Opening the records in ${config.dataDir}`);
   }
   running.opened = await openDatabase({ ...config, durability: 'durable' });
-  const { db } = running.opened;
+  const { db, engine } = running.opened;
   const { applied } = await migrate(db);
   if (applied.length > 0) log('info', 'migrated', { applied });
+  await forgetDeadImports(db, { isAlone: engine === 'embedded' });
   const now = (): Date => new Date();
   await ensureMill(db, now().getFullYear());
   if (!config.empty && (await isUntouched(db))) {

@@ -679,6 +679,14 @@ export interface DownloadLinkTable {
   uses: Generated<number>;
 }
 
+/** New rows of imports that are still being read. */
+export interface ImportRowTable {
+  importId: string;
+  place: number;
+  entry: ColumnType<unknown, string, string>;
+  stagedAt: Generated<TimestampText>;
+}
+
 export interface AuditEntryTable {
   id: Generated<string>;
   /** Its place in the chain, given when its transaction commits. */
@@ -749,6 +757,7 @@ export interface Database {
   buyerStatement: BuyerStatementTable;
   buyerStatementLine: BuyerStatementLineTable;
   importedFile: ImportedFileTable;
+  importRow: ImportRowTable;
   productionDay: ProductionDayTable;
   productionDaySupply: ProductionDaySupplyTable;
   productionDayLabour: ProductionDayLabourTable;

@@ -6,7 +6,7 @@ import { decimal, name } from '../schemas/fields.ts';
 import { z } from 'zod';
 import type { FileSettings } from './cells.ts';
 import { columnOfField, optional, required, type FileKind } from './file-kind.ts';
-import { understandFile } from './understand-file.ts';
+import { understandFile, type UnderstoodRow } from './understand-file.ts';
 
 const row = z.object({ label: name(200), quantity: decimal().nullable(), amount: decimal().nullable() });
 type Row = z.infer<typeof row>;
@@ -42,17 +42,19 @@ export async function readBuyerLines({
   ours: Settlement;
   signal: AbortSignal;
 }): Promise<ReadBuyerLines> {
-  const { rows, problems } = await understandFile({
+  const rows: UnderstoodRow<Row>[] = [];
+  const { rowCount, problems } = await understandFile<Row>({
     bytes,
     kind: buyerLinesFile,
     settings,
     watch: { report: () => {}, signal },
+    onRows: (some) => {
+      if (rows.length <= MOST_BUYER_LINES) rows.push(...some);
+      return Promise.resolve();
+    },
   });
-  if (rows.length > MOST_BUYER_LINES)
-    throw new Problem(
-      'validation',
-      `The table has ${rows.length} rows; at most ${MOST_BUYER_LINES} are read.`,
-    );
+  if (rowCount > MOST_BUYER_LINES)
+    throw new Problem('validation', `The table has ${rowCount} rows; at most ${MOST_BUYER_LINES} are read.`);
   const entries = rows.flatMap(({ row: line, entry }) => (entry === null ? [] : [{ row: line, ...entry }]));
   const totals = entries.filter(isTotal);
   totals

@@ -37,22 +37,26 @@ const whatIsWrong: Record<string, string> = {
 };
 
 /**
- * Reads the rows of a table by RFC 4180, with CR LF, LF or CR as line ends. `onProgress` is told how many bytes
- * were read, and other requests get a turn in between.
+ * Reads the rows of a table by RFC 4180, with CR LF, LF or CR as line ends, and hands them on slice by slice: the
+ * next slice is read once `onRecords` is done with the rows of those before, so that never all rows are in memory.
+ * `onProgress` is told how many bytes were read, and other requests get a turn in between.
  */
 export async function csvRecords({
   start,
+  onRecords,
   onProgress,
   signal,
   sliceBytes = SLICE_BYTES,
 }: {
   start: FileStart;
+  onRecords: (records: CsvRecord[]) => Promise<void>;
   onProgress: (doneBytes: number) => void;
   signal: AbortSignal;
   sliceBytes?: number;
-}): Promise<{ records: CsvRecord[]; fault: ReadingFault | null }> {
+}): Promise<{ fault: ReadingFault | null }> {
   const { table, separator } = start;
-  const records: CsvRecord[] = [];
+  const waiting: CsvRecord[] = [];
+  let recordCount = 0;
   let row = start.headerRow;
   let rowBegins = 0;
   let emptyRows = 0;
@@ -69,14 +73,16 @@ export async function csvRecords({
         tooManyCells = `The row has ${cells.length} cells; at most ${MOST_CELLS} are read.`;
         throw new Error(tooManyCells);
       }
-      if (cells.some((cell) => cell !== '')) records.push({ row, cells });
-      else emptyRows += 1;
+      if (cells.some((cell) => cell !== '')) {
+        recordCount += 1;
+        waiting.push({ row, cells });
+      } else emptyRows += 1;
       if (emptyRows > MOST_EMPTY_ROWS)
         throw new Problem(
           'validation',
           `The file has more than ${MOST_EMPTY_ROWS} empty rows. Remove them and choose the file again.`,
         );
-      if (records.length > MOST_IMPORT_ROWS + 1)
+      if (recordCount > MOST_IMPORT_ROWS + 1)
         throw new Problem(
           'validation',
           `The file has more than ${MOST_IMPORT_ROWS} rows. Split it into smaller files.`,
@@ -88,22 +94,32 @@ export async function csvRecords({
   });
   parser.resume();
 
+  // One after the other, also where the parser stops while rows are still being worked on.
+  let working = Promise.resolve();
+  const handOn = (): Promise<void> => {
+    working = working.then(() => (waiting.length === 0 ? undefined : onRecords(waiting.splice(0))));
+    return working;
+  };
+
   async function* slices(): AsyncGenerator<Buffer> {
     for (let from = 0; from < table.length; from += sliceBytes) {
       const slice = table.subarray(from, from + sliceBytes);
       yield Buffer.from(slice.buffer, slice.byteOffset, slice.byteLength);
+      await handOn();
       onProgress(Math.min(from + sliceBytes, table.length));
       await turn();
     }
   }
   try {
     await pipeline(Readable.from(slices()), parser, { signal });
+    await handOn();
   } catch (error) {
     const message = tooManyCells ?? whatIsWrong[(error as { code?: string }).code ?? ''];
     if (message === undefined) throw error;
-    return { records, fault: { row, message } };
+    await handOn();
+    return { fault: { row, message } };
   }
-  return { records, fault: null };
+  return { fault: null };
 }
 
 function lineEnds(bytes: Uint8Array, from: number, to: number): number {

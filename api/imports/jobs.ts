@@ -1,6 +1,6 @@
 import type { Kysely } from 'kysely';
 import { chunksOf } from './chunks.ts';
-import type { FileKind } from './file-kind.ts';
+import { keyFrom, type FileKind } from './file-kind.ts';
 import type { ImportJob } from './job.ts';
 import type { Recorded } from './judge-rows.ts';
 import { dayFile } from './day-file.ts';
@@ -12,7 +12,7 @@ import type { NewProductionDay } from '../schemas/production-day.ts';
 import type { Quotation } from '../schemas/supply.ts';
 import { insertDays, recordedDays } from '../../db/queries/import-days.ts';
 import { insertLots, recordedLots } from '../../db/queries/import-lots.ts';
-import { insertQuotations, recordedQuotations } from '../../db/queries/import-quotations.ts';
+import { insertStagedQuotations, recordedQuotations } from '../../db/queries/import-quotations.ts';
 import * as smelts from '../../db/queries/import-test-smelts.ts';
 import { findMill, listSeasons } from '../../db/queries/mill.ts';
 import { listSupplies } from '../../db/queries/supplies.ts';
@@ -23,8 +23,8 @@ const LOTS_AT_ONCE = 1000;
 const DAYS_AT_ONCE = 1000;
 const SMELTS_AT_ONCE = 400;
 const TRIALS_AT_ONCE = 5000;
-/** These go as arrays: the size only sets how often progress is told. */
-const QUOTATIONS_AT_ONCE = 2500;
+/** These do not leave the database: the size only sets how often progress is told. */
+const QUOTATIONS_AT_ONCE = 10_000;
 
 const NAMED_TRIALS = 10;
 
@@ -41,20 +41,15 @@ function byKey<Row>(kind: FileKind<Row>, records: readonly Row[]): (entry: Row) 
 
 export const quotationJob: ImportJob<Quotation> = {
   kind: quotationFile,
-  books: async (db, entries) => {
-    const recorded: Quotation[] = [];
-    for (const chunk of chunksOf(entries, QUOTATIONS_AT_ONCE))
-      recorded.push(...(await recordedQuotations(db, chunk)));
-    return {
-      recordedOf: byKey(quotationFile, recorded),
-      notes: () => [],
-      write: async (newEntries, onWritten) => {
-        for (const chunk of chunksOf(newEntries, QUOTATIONS_AT_ONCE)) {
-          await insertQuotations(db, chunk);
-          onWritten(chunk.length);
-        }
-      },
-    };
+  restsOn: ['mill', 'quotation'],
+  recorded: async (db, entries) => byKey(quotationFile, await recordedQuotations(db, entries)),
+  notes: () => [],
+  write: async (trx, { importId, count }, onWritten) => {
+    for (let from = 0; from < count; from += QUOTATIONS_AT_ONCE) {
+      const places = { from, to: Math.min(from + QUOTATIONS_AT_ONCE, count) };
+      await insertStagedQuotations(trx, importId, places);
+      onWritten(places.to - from);
+    }
   },
 };
 
@@ -62,22 +57,18 @@ export async function dayJob(db: Kysely<Database>): Promise<ImportJob<NewProduct
   const kind = dayFile(await findMill(db), await listSupplies(db), await listSeasons(db));
   return {
     kind,
-    books: async (books, entries) => ({
-      recordedOf: byKey(
-        kind,
-        await recordedDays(
-          books,
-          entries.map(({ day }) => day),
-        ),
-      ),
-      notes: () => [],
-      write: async (newEntries, onWritten) => {
-        for (const chunk of chunksOf(newEntries, DAYS_AT_ONCE)) {
-          await insertDays(books, chunk);
-          onWritten(chunk.length);
-        }
-      },
-    }),
+    restsOn: ['mill', 'supply', 'season', 'production_day', 'production_day_supply', 'production_day_labour'],
+    recorded: async (books, entries) => {
+      const days = entries.map(({ day }) => day);
+      return byKey(kind, await recordedDays(books, days));
+    },
+    notes: () => [],
+    write: async (trx, staged, onWritten) => {
+      for await (const piece of staged.pieces(DAYS_AT_ONCE)) {
+        await insertDays(trx, piece);
+        onWritten(piece.length);
+      }
+    },
   };
 }
 
@@ -85,22 +76,18 @@ export async function lotJob(db: Kysely<Database>): Promise<ImportJob<LotEntry>>
   const kind = lotFile(await listSeasons(db));
   return {
     kind,
-    books: async (books, entries) => ({
-      recordedOf: byKey(
-        kind,
-        await recordedLots(
-          books,
-          entries.map(({ code }) => code),
-        ),
-      ),
-      notes: () => [],
-      write: async (newEntries, onWritten) => {
-        for (const chunk of chunksOf(newEntries, LOTS_AT_ONCE)) {
-          await insertLots(books, chunk);
-          onWritten(chunk.length);
-        }
-      },
-    }),
+    restsOn: ['mill', 'season', 'lot', 'lot_mineral'],
+    recorded: async (books, entries) => {
+      const codes = entries.map(({ code }) => code);
+      return byKey(kind, await recordedLots(books, codes));
+    },
+    notes: () => [],
+    write: async (trx, staged, onWritten) => {
+      for await (const piece of staged.pieces(LOTS_AT_ONCE)) {
+        await insertLots(trx, piece);
+        onWritten(piece.length);
+      }
+    },
   };
 }
 
@@ -108,45 +95,63 @@ export async function testSmeltJob(db: Kysely<Database>): Promise<ImportJob<Test
   const names = await smelts.testSmeltNames(db);
   const kind = testSmeltFile(names);
   const codeOfLot = new Map(names.lots.map(({ id, code }) => [id, code]));
+  /** The trials that are there, and those that the file opens, by their key. */
+  const idOfTrial = new Map<string, string>();
+  const opened = new Set<string>();
   return {
     kind,
-    books: async (books, entries) => {
-      const lotIds = [...new Set(entries.map(({ trial }) => trial.lotId))];
-      const trials = await smelts.trialsOfLots(books, lotIds);
-      const recorded = await smelts.testSmeltsOfTrials(
+    restsOn: ['mill', 'lot', 'balance', 'supply', 'treatment', 'trial', 'test_smelt', 'test_smelt_reagent'],
+    recorded: async (books, entries) => {
+      const trials = await smelts.trialsNamed(
         books,
-        trials.map(({ id }) => id),
+        trialsOf(entries).map(({ lotId, name }) => ({ lotId, name })),
       );
-      const idOfTrial = new Map(trials.map((trial) => [trialKey(trial), trial.id]));
-      const newTrials = (newEntries: readonly TestSmeltEntry[]): TestSmeltEntry['trial'][] =>
-        trialsOf(newEntries).filter((trial) => !idOfTrial.has(trialKey(trial)));
-      return {
-        recordedOf: recordedTestSmelt(kind, { trials, smelts: recorded }),
-        notes: (newEntries) => trialNotes(newTrials(newEntries), codeOfLot),
-        write: async (newEntries, onWritten) => {
-          for (const chunk of chunksOf(newTrials(newEntries), TRIALS_AT_ONCE)) {
-            const ids = await smelts.insertTrials(books, chunk);
-            chunk.forEach((trial, at) => idOfTrial.set(trialKey(trial), ids[at] ?? ''));
-          }
-          for (const chunk of chunksOf(newEntries, SMELTS_AT_ONCE)) {
-            await smelts.insertTestSmelts(
-              books,
-              chunk.map(({ trial, smelt }) => ({ ...smelt, trialId: idOfTrial.get(trialKey(trial)) ?? '' })),
-            );
-            onWritten(chunk.length);
-          }
-        },
-      };
+      for (const trial of trials) idOfTrial.set(trialKey(trial), trial.id);
+      const keys = entries.flatMap(({ trial, smelt }) => {
+        const trialId = idOfTrial.get(trialKey(trial));
+        return trialId === undefined ? [] : [{ trialId, sample: smelt.sample }];
+      });
+      return recordedTestSmelt(kind, { trials, smelts: await smelts.testSmeltsNamed(books, keys) });
+    },
+    noteNew: (newEntries) => {
+      for (const { trial } of newEntries)
+        if (!idOfTrial.has(trialKey(trial))) opened.add(keyFrom(trial.name, trial.lotId));
+    },
+    notes: () => trialNotes([...opened], codeOfLot),
+    write: async (trx, staged, onWritten) => {
+      // First all trials: which treatment a trial is of may stand in any of its rows.
+      const newTrials = new Map<string, TestSmeltEntry['trial']>();
+      for await (const piece of staged.pieces(SMELTS_AT_ONCE))
+        for (const trial of trialsOf(piece)) {
+          const key = trialKey(trial);
+          if (!idOfTrial.has(key) && newTrials.get(key)?.treatmentId == null) newTrials.set(key, trial);
+        }
+      for (const chunk of chunksOf([...newTrials], TRIALS_AT_ONCE)) {
+        const ids = await smelts.insertTrials(
+          trx,
+          chunk.map(([, trial]) => trial),
+        );
+        chunk.forEach(([key], at) => idOfTrial.set(key, ids[at] ?? ''));
+      }
+      for await (const piece of staged.pieces(SMELTS_AT_ONCE)) {
+        await smelts.insertTestSmelts(
+          trx,
+          piece.map(({ trial, smelt }) => ({ ...smelt, trialId: idOfTrial.get(trialKey(trial)) ?? '' })),
+        );
+        onWritten(piece.length);
+      }
     },
   };
 }
 
-function trialNotes(trials: readonly TestSmeltEntry['trial'][], codeOfLot: Map<string, string>): string[] {
-  if (trials.length === 0) return [];
-  const named = trials
-    .slice(0, NAMED_TRIALS)
-    .map(({ lotId, name }) => `${name} on lot ${codeOfLot.get(lotId)}`);
-  const others = trials.length - named.length;
-  const opened = trials.length === 1 ? 'One trial is opened' : `${trials.length} trials are opened`;
-  return [`${opened}: ${named.join('; ')}${others > 0 ? `; and ${others} more` : ''}.`];
+/** `opened` are keys of a trial's name and its lot's id. */
+function trialNotes(opened: readonly string[], codeOfLot: Map<string, string>): string[] {
+  if (opened.length === 0) return [];
+  const named = opened.slice(0, NAMED_TRIALS).map((key) => {
+    const [name = '', lotId = ''] = JSON.parse(key) as string[];
+    return `${name} on lot ${codeOfLot.get(lotId)}`;
+  });
+  const others = opened.length - named.length;
+  const are = opened.length === 1 ? 'One trial is opened' : `${opened.length} trials are opened`;
+  return [`${are}: ${named.join('; ')}${others > 0 ? `; and ${others} more` : ''}.`];
 }

@@ -1,6 +1,7 @@
 import { textCell } from './cells.ts';
 import type { FileKind, Shown } from './file-kind.ts';
-import type { Understanding, UnderstoodRow } from './understand-file.ts';
+import type { ProblemList } from './problem-list.ts';
+import type { UnderstoodRow } from './understand-file.ts';
 import {
   SHOWN_IMPORT_ROWS,
   type ImportPreview,
@@ -19,25 +20,36 @@ export interface Recorded {
   compared?: readonly string[];
 }
 
+export interface Judge<Row> {
+  counts: ImportPreview['counts'];
+  /** The first rows, as they were understood. */
+  shownRows: ImportRow[];
+  /** Judges rows that follow those before them; gives those that are new. */
+  judge: (rows: readonly UnderstoodRow<Row>[], recordedOf: (entry: Row) => Recorded | null) => Row[];
+}
+
 /**
  * Holds every understood row against the others and against what is recorded: a row is new, unchanged, in
- * conflict (the same key with other values) or faulty. What a row leaves empty contradicts nothing.
+ * conflict (the same key with other values) or faulty. What a row leaves empty contradicts nothing. Of the rows that
+ * it has seen it keeps the keys alone.
  */
-export function judgeRows<Row>({
-  understanding: { rows, columns, problems },
+export function judgeOf<Row>({
   kind,
-  recordedOf,
+  columns,
+  problems,
 }: {
-  understanding: Understanding<Row>;
   kind: FileKind<Row>;
-  recordedOf: (entry: Row) => Recorded | null;
-}): { counts: ImportPreview['counts']; shownRows: ImportRow[]; newEntries: Row[] } {
-  const counts = { rows: rows.length, new: 0, unchanged: 0, conflict: 0, faulty: 0 };
-  const newEntries: Row[] = [];
+  columns: string[];
+  problems: ProblemList;
+}): Judge<Row> {
+  const counts = { rows: 0, new: 0, unchanged: 0, conflict: 0, faulty: 0 };
   const shownRows: ImportRow[] = [];
   const rowOfKey = new Map<string, number>();
 
-  const judge = ({ row, stated, cells, entry }: UnderstoodRow<Row>): ImportRowState => {
+  const stateOf = (
+    { row, stated, cells, entry }: UnderstoodRow<Row>,
+    recordedOf: (entry: Row) => Recorded | null,
+  ): ImportRowState => {
     if (entry === null) return 'faulty';
     const key = kind.keyOf(entry);
     const before = rowOfKey.get(key);
@@ -47,24 +59,27 @@ export function judgeRows<Row>({
     }
     rowOfKey.set(key, row);
     const recorded = recordedOf(entry);
-    if (recorded !== null) {
-      const differing = differences(kind.shown(entry), stated, recorded);
-      for (const column of differing)
-        problems.add(row, column, cells.get(column) ?? '', () => conflict(recorded, column));
-      if (differing.length > 0) return 'conflict';
-      if (recorded.isThere) return 'unchanged';
-    }
-    newEntries.push(entry);
-    return 'new';
+    if (recorded === null) return 'new';
+    const differing = differences(kind.shown(entry), stated, recorded);
+    for (const column of differing)
+      problems.add(row, column, cells.get(column) ?? '', () => conflict(recorded, column));
+    if (differing.length > 0) return 'conflict';
+    return recorded.isThere ? 'unchanged' : 'new';
   };
 
-  for (const row of rows) {
-    const state = judge(row);
-    counts[state] += 1;
-    if (shownRows.length < SHOWN_IMPORT_ROWS)
-      shownRows.push({ row: row.row, state, values: shownValues(row, columns, kind) });
-  }
-  return { counts, shownRows, newEntries };
+  return {
+    counts,
+    shownRows,
+    judge: (rows, recordedOf) =>
+      rows.flatMap((row) => {
+        const state = stateOf(row, recordedOf);
+        counts.rows += 1;
+        counts[state] += 1;
+        if (shownRows.length < SHOWN_IMPORT_ROWS)
+          shownRows.push({ row: row.row, state, values: shownValues(row, columns, kind) });
+        return state === 'new' && row.entry !== null ? [row.entry] : [];
+      }),
+  };
 }
 
 function differences(given: Shown, stated: string[], { values, compared }: Recorded): string[] {

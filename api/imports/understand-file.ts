@@ -1,5 +1,6 @@
 import { setImmediate as turn } from 'node:timers/promises';
 import { nameCell, type FileSettings } from './cells.ts';
+import { chunksOf } from './chunks.ts';
 import { csvRecords, type CsvRecord } from './csv-records.ts';
 import { encodingFault } from './encoding.ts';
 import type { FileKind } from './file-kind.ts';
@@ -19,12 +20,18 @@ export interface UnderstoodRow<Row> {
   entry: Row | null;
 }
 
-export interface Understanding<Row> {
+export interface Understanding {
   separator: Separator;
   columns: string[];
-  rows: UnderstoodRow<Row>[];
+  rowCount: number;
   problems: ProblemList;
 }
+
+/** Takes understood rows as they come; the file is read on once it is done with them. */
+export type OnRows<Row> = (
+  rows: UnderstoodRow<Row>[],
+  known: { columns: string[]; problems: ProblemList },
+) => Promise<void>;
 
 /** Told of progress while others get their turn; stops the work once nobody waits for it. */
 export interface Watch {
@@ -35,53 +42,66 @@ export interface Watch {
 const ROWS_A_TURN = 1000;
 
 /**
- * Reads a file and understands its rows, one by one, without knowing what is recorded under their keys. Throws a
- * Problem when there is no table to be read in the file; all else that is wrong is among the problems.
+ * Reads a file and understands its rows, a thousand at a time, without knowing what is recorded under their keys.
+ * Throws a Problem when there is no table to be read in the file; all else that is wrong is among the problems.
  */
 export async function understandFile<Row>({
   bytes,
   kind,
   settings,
   watch,
+  onRows,
 }: {
   bytes: Uint8Array;
   kind: FileKind<Row>;
   settings: FileSettings;
   watch: Watch;
-}): Promise<Understanding<Row>> {
+  onRows: OnRows<Row>;
+}): Promise<Understanding> {
   const fault = encodingFault(bytes);
   if (fault !== null) throw new Problem('validation', fault);
   const start = fileStart(bytes);
   if (typeof start === 'string') throw new Problem('validation', start);
 
+  const problems = problemList();
+  const understanding: Understanding = { separator: start.separator, columns: [], rowCount: 0, problems };
+  let header: { row: number; columns: HeaderColumn[]; isReadable: boolean } | undefined;
+  let recordCount = 0;
   const reading = await csvRecords({
     start,
     signal: watch.signal,
     onProgress: (done) => watch.report({ done, of: start.table.length, step: 'reading' }),
+    onRecords: async (all) => {
+      let records = all;
+      if (header === undefined) {
+        const [first, ...others] = all;
+        if (first === undefined) return;
+        const { columns, readable } = readHeader({
+          ...first,
+          known: kind.columns,
+          problems,
+          whyUnknown: kind.whyUnknown,
+        });
+        header = { row: first.row, columns, isReadable: readable };
+        understanding.columns = columns.filter((column) => column != null);
+        records = others;
+      }
+      recordCount += records.length;
+      if (!header.isReadable) return;
+      const { columns } = header;
+      for (const chunk of chunksOf(records, ROWS_A_TURN)) {
+        const rows = chunk.map((record) =>
+          understandRow(record, { columns, separator: start.separator, kind, settings, problems }),
+        );
+        understanding.rowCount += rows.length;
+        await onRows(rows, { columns: understanding.columns, problems });
+        await turn();
+        watch.signal.throwIfAborted();
+      }
+    },
   });
-  const problems = problemList();
-  const [header, ...records] = reading.records;
-  const understanding: Understanding<Row> = { separator: start.separator, columns: [], rows: [], problems };
-  if (header !== undefined) {
-    const { columns, readable } = readHeader({
-      ...header,
-      known: kind.columns,
-      problems,
-      whyUnknown: kind.whyUnknown,
-    });
-    understanding.columns = columns.filter((column) => column != null);
-    if (readable)
-      understanding.rows = await understandRows({
-        records,
-        header: { columns, separator: start.separator },
-        kind,
-        settings,
-        problems,
-        watch,
-      });
-    if (records.length === 0 && reading.fault === null)
-      problems.add(header.row, null, null, () => 'There are no rows under the header.');
-  }
+  if (header !== undefined && recordCount === 0 && reading.fault === null)
+    problems.add(header.row, null, null, () => 'There are no rows under the header.');
   if (reading.fault !== null) {
     const { row, message } = reading.fault;
     problems.add(row, null, null, () => `${message} Reading stopped at this row.`);
@@ -89,47 +109,38 @@ export async function understandFile<Row>({
   return understanding;
 }
 
-async function understandRows<Row>({
-  records,
-  header: { columns, separator },
-  kind,
-  settings,
-  problems,
-  watch,
-}: {
-  records: CsvRecord[];
-  header: { columns: HeaderColumn[]; separator: Separator };
-  kind: FileKind<Row>;
-  settings: FileSettings;
-  problems: ProblemList;
-  watch: Watch;
-}): Promise<UnderstoodRow<Row>[]> {
-  const rows: UnderstoodRow<Row>[] = [];
-  const required = kind.columns.filter((column) => column.required).map(({ name }) => name);
-  for (const { row, cells: all } of records) {
-    const cells = new Map<string, string>();
-    let stray: string | undefined;
-    all.forEach((cell, at) => {
-      const column = columns[at];
-      if (column != null) cells.set(column, cell);
-      else if (column === undefined && nameCell(cell) !== '') stray ??= cell;
-    });
-    if (stray !== undefined)
-      problems.add(row, null, stray, () => strayCell(settings.decimalComma && separator === ','));
+function understandRow<Row>(
+  { row, cells: all }: CsvRecord,
+  {
+    columns,
+    separator,
+    kind,
+    settings,
+    problems,
+  }: {
+    columns: HeaderColumn[];
+    separator: Separator;
+    kind: FileKind<Row>;
+    settings: FileSettings;
+    problems: ProblemList;
+  },
+): UnderstoodRow<Row> {
+  const cells = new Map<string, string>();
+  let stray: string | undefined;
+  all.forEach((cell, at) => {
+    const column = columns[at];
+    if (column != null) cells.set(column, cell);
+    else if (column === undefined && nameCell(cell) !== '') stray ??= cell;
+  });
+  if (stray !== undefined)
+    problems.add(row, null, stray, () => strayCell(settings.decimalComma && separator === ','));
 
-    const reader = rowReader({ row, cells, settings, problems });
-    for (const column of required)
-      if (reader.name(column) === '') reader.refuse(column, () => 'must not be empty');
-    const entry = kind.understand(reader);
-    rows.push({ row, stated: reader.stated, cells, entry: stray === undefined ? entry : null });
-    if (rows.length % ROWS_A_TURN === 0) {
-      watch.report({ done: rows.length, of: records.length, step: 'checking' });
-      await turn();
-      watch.signal.throwIfAborted();
-    }
-  }
-  watch.report({ done: rows.length, of: records.length, step: 'checking' });
-  return rows;
+  const reader = rowReader({ row, cells, settings, problems });
+  for (const column of kind.columns)
+    if (column.required && reader.name(column.name) === '')
+      reader.refuse(column.name, () => 'must not be empty');
+  const entry = kind.understand(reader);
+  return { row, stated: reader.stated, cells, entry: stray === undefined ? entry : null };
 }
 
 function strayCell(commaIsBoth: boolean): string {

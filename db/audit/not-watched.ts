@@ -7,6 +7,7 @@ export const notWatched: Record<string, string> = {
   idempotency: 'holds answers for seven days, each to a change that the audit has',
   account_session: 'holds what opens a door',
   account_setup: 'holds what opens a door',
+  import_row: 'holds rows of a file that is still being read, and is emptied before the books have them',
   lot_grade: 'is worked from records that are watched, and made anew',
   lot_recovery: 'is worked from records that are watched, and made anew',
   month_book: 'is worked from records that are watched, and made anew',

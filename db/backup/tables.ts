@@ -2,13 +2,16 @@ import { sql, type Kysely } from 'kysely';
 import type { SequenceInBackup, TableInBackup } from './format.ts';
 import type { Database } from '../schema.ts';
 
-/** Every table of the books with its columns, by name; what the database works out itself is left out. */
+/**
+ * Every table of the books with its columns, by name. Left out is what the database works out itself, and what is not
+ * logged: rows of files that are still being imported are not of the books.
+ */
 export async function tablesOf(trx: Kysely<Database>): Promise<Omit<TableInBackup, 'rows'>[]> {
   const { rows } = await sql<{ name: string; columns: { name: string; type: string }[] }>`
     select pg_class.relname as name, json_agg(json_build_object('name', attname,
         'type', format_type(atttypid, atttypmod)) order by attnum) as columns
       from pg_class join pg_attribute on attrelid = pg_class.oid
-      where relnamespace = current_schema()::regnamespace and relkind = 'r'
+      where relnamespace = current_schema()::regnamespace and relkind = 'r' and relpersistence = 'p'
         and attnum > 0 and not attisdropped and attgenerated = ''
       group by pg_class.relname order by pg_class.relname collate "C"`.execute(trx);
   return rows;

@@ -8,6 +8,7 @@ import { keptFigures } from './0006-kept-figures.ts';
 import { monthState } from './0007-month-state.ts';
 import { monthBooks } from './0008-month-books.ts';
 import { auditSpeed } from './0012-audit-speed.ts';
+import { importRows } from './0013-import-rows.ts';
 
 /** Every migration in order, listed by hand; forward only; never edited once released. */
 export const migrations: Record<string, Migration> = {
@@ -20,4 +21,5 @@ export const migrations: Record<string, Migration> = {
   '0007-month-state': monthState,
   '0008-month-books': monthBooks,
   '0012-audit-speed': auditSpeed,
+  '0013-import-rows': importRows,
 };

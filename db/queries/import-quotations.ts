@@ -16,14 +16,17 @@ export async function recordedQuotations(
   return rows;
 }
 
-export async function insertQuotations(
+/** Enters quotations that an import has staged, from one place to before another. */
+export async function insertStagedQuotations(
   trx: Kysely<Database>,
-  quotations: readonly Quotation[],
+  importId: string,
+  { from, to }: { from: number; to: number },
 ): Promise<void> {
   await sql`
     insert into quotation (metal, quoted_on, price, currency, unit, source)
-    select * from unnest(${quotations.map((one) => one.metal)}::text[],
-      ${quotations.map((one) => one.quotedOn)}::date[], ${quotations.map((one) => one.price)}::numeric[],
-      ${quotations.map((one) => one.currency)}::text[], ${quotations.map((one) => one.unit)}::text[],
-      ${quotations.map((one) => one.source)}::text[])`.execute(trx);
+    select entry ->> 'metal', (entry ->> 'quotedOn')::date, (entry ->> 'price')::numeric, entry ->> 'currency',
+      entry ->> 'unit', entry ->> 'source'
+    from import_row where import_id = ${importId} and place >= ${from} and place < ${to} order by place`.execute(
+    trx,
+  );
 }

@@ -4,9 +4,6 @@ import { withReagents } from './test-smelts.ts';
 import type { newTestSmelt, newTrial, TestSmeltRecord, Trial } from '../../api/schemas/test-smelt.ts';
 import type { Database } from '../schema.ts';
 
-/** A statement takes 65,535 parameters at most. */
-const READ_AT_ONCE = 10_000;
-
 /** What the names in a file of test smelts are looked up in. */
 export async function testSmeltNames(db: Kysely<Database>) {
   return {
@@ -17,27 +14,37 @@ export async function testSmeltNames(db: Kysely<Database>) {
   };
 }
 
-export async function trialsOfLots(db: Kysely<Database>, lotIds: readonly string[]): Promise<Trial[]> {
-  return db
-    .selectFrom('trial')
-    .selectAll()
-    .where('lotId', '=', sql<string>`any(${lotIds}::uuid[])`)
-    .execute();
+/** The trials that are recorded under these lots and names. */
+export async function trialsNamed(
+  db: Kysely<Database>,
+  keys: readonly { lotId: string; name: string }[],
+): Promise<Trial[]> {
+  const { rows } = await sql<Trial>`
+    select trial.* from trial
+    join unnest(${keys.map(({ lotId }) => lotId)}::uuid[], ${keys.map(({ name }) => name)}::text[])
+      as wanted (lot_id, name) using (lot_id, name)`.execute(db);
+  return rows;
 }
 
-export async function testSmeltsOfTrials(
+/** The test smelts that are recorded under these trials and samples. */
+export async function testSmeltsNamed(
   db: Kysely<Database>,
-  trialIds: readonly string[],
+  keys: readonly { trialId: string; sample: string }[],
 ): Promise<TestSmeltRecord[]> {
   const rows = await db
     .selectFrom('testSmelt')
-    .selectAll()
-    .where('trialId', '=', sql<string>`any(${trialIds}::uuid[])`)
+    .selectAll('testSmelt')
+    .innerJoin(
+      sql<{ trialId: string; sample: string }>`
+        (select distinct * from unnest(${keys.map(({ trialId }) => trialId)}::uuid[],
+          ${keys.map(({ sample }) => sample)}::text[]) as one (trial_id, sample))`.as('wanted'),
+      (join) =>
+        join
+          .onRef('wanted.trialId', '=', 'testSmelt.trialId')
+          .onRef('wanted.sample', '=', 'testSmelt.sample'),
+    )
     .execute();
-  const smelts: TestSmeltRecord[] = [];
-  for (let from = 0; from < rows.length; from += READ_AT_ONCE)
-    smelts.push(...(await withReagents(db, rows.slice(from, from + READ_AT_ONCE))));
-  return smelts;
+  return withReagents(db, rows);
 }
 
 /** Gives the id of each trial, in their order. */

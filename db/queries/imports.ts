@@ -40,3 +40,25 @@ export async function findImportOf(
     .limit(1)
     .executeTakeFirst();
 }
+
+/** The newest entry of the audit: what is committed later comes after it. */
+export async function lastChange(db: Kysely<Database>): Promise<string> {
+  const { sequence } = await db.selectFrom('auditHead').select('sequence').executeTakeFirstOrThrow();
+  return sequence;
+}
+
+/** Whether anything in some tables was changed after an entry of the audit. */
+export async function isChangedSince(
+  db: Kysely<Database>,
+  sequence: string,
+  tables: readonly string[],
+): Promise<boolean> {
+  const found = await db
+    .selectFrom('auditEntry')
+    .select('id')
+    .where('sequence', '>', sequence)
+    .where('tableName', 'in', tables)
+    .limit(1)
+    .executeTakeFirst();
+  return found !== undefined;
+}

@@ -4,7 +4,6 @@ import { beforeAll, expect, it } from 'vitest';
 import { notWatched } from '../../db/audit/not-watched.ts';
 import { verifyAudit } from '../../db/audit/verify.ts';
 import { actingAs } from '../../db/audit/acting.ts';
-import { insertQuotations } from '../../db/queries/import-quotations.ts';
 import { insertSeason, updateSeason } from '../../db/queries/mill.ts';
 import type { OpenDatabase } from '../../db/open.ts';
 import type { Database } from '../../db/schema.ts';
@@ -104,7 +103,7 @@ describeOnEveryEngine('the audit', (open) => {
       unit: 'ozt' as const,
       source: 'an invented market',
     }));
-    await insertQuotations(db, rows);
+    await db.insertInto('quotation').values(rows).execute();
     const [entry] = await entriesOf(db, 'quotation');
     const lines = rows.map((row) => `(Au,${row.quotedOn},${row.price},USD,ozt,"an invented market")`);
     const sha256 = createHash('sha256').update(lines.sort().join('\n')).digest('hex');

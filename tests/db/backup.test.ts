@@ -59,7 +59,9 @@ describe('a backup', () => {
     expect(header.migrations).toEqual(Object.keys(migrations).sort());
     const tables = await sql<{ name: string }>`select tablename as name from pg_tables
       where schemaname = 'public' order by tablename collate "C"`.execute(source.db);
-    expect(header.tables.map(({ name }) => name)).toEqual(tables.rows.map(({ name }) => name));
+    // All but the rows of files that are still being imported, which are not of the books.
+    const ofTheBooks = tables.rows.map(({ name }) => name).filter((name) => name !== 'import_row');
+    expect(header.tables.map(({ name }) => name)).toEqual(ofTheBooks);
     for (const table of header.tables) {
       const counted = await sql<{
         count: string;

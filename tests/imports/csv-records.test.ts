@@ -1,7 +1,8 @@
+import { setImmediate as turn } from 'node:timers/promises';
 import { stringify } from 'csv-stringify/sync';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { csvRecords } from '../../api/imports/csv-records.ts';
+import { csvRecords, type CsvRecord } from '../../api/imports/csv-records.ts';
 import { fileStart, type FileStart } from '../../api/imports/file-start.ts';
 
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
@@ -12,13 +13,20 @@ function startOf(text: string): FileStart {
   return start;
 }
 
-const read = (text: string, sliceBytes = 7) =>
-  csvRecords({
+async function read(text: string, sliceBytes = 7) {
+  const records: CsvRecord[] = [];
+  const { fault } = await csvRecords({
     start: startOf(text),
+    onRecords: async (some) => {
+      await Promise.resolve();
+      records.push(...some);
+    },
     onProgress: () => {},
     signal: new AbortController().signal,
     sliceBytes,
   });
+  return { records, fault };
+}
 
 /** A cell that is not blank at either end, because blanks around a cell are not read. */
 const cell = fc
@@ -112,6 +120,40 @@ describe('rows of a file', () => {
     });
   });
 
+  it('are handed on slice by slice: no more is read while those before are being worked on', async () => {
+    const text = `a\n${'1234567\n'.repeat(20_000)}`;
+    let most = 0;
+    let underWay = 0;
+    let count = 0;
+    await csvRecords({
+      start: startOf(text),
+      onRecords: async (some) => {
+        most = Math.max(most, some.length);
+        underWay += 1;
+        expect(underWay).toBe(1);
+        await turn();
+        underWay -= 1;
+        count += some.length;
+      },
+      onProgress: () => {},
+      signal: new AbortController().signal,
+      sliceBytes: 800,
+    });
+    expect(count).toBe(20_001);
+    expect(most).toBeLessThan(1000);
+  });
+
+  it('that fail to be worked on end the reading with what went wrong', async () => {
+    const reading = csvRecords({
+      start: startOf(`a\n${'1\n'.repeat(500)}`),
+      onRecords: () => Promise.reject(new Error('no room')),
+      onProgress: () => {},
+      signal: new AbortController().signal,
+      sliceBytes: 100,
+    });
+    await expect(reading).rejects.toThrow('no room');
+  });
+
   it('are at most so many', async () => {
     const tooMany = read(`a\n${'1\n'.repeat(200_001)}`, 100_000);
     await expect(tooMany).rejects.toMatchObject({
@@ -125,12 +167,14 @@ describe('rows of a file', () => {
     const done: number[] = [];
     const start = startOf('a,b\n1,2\n');
     const { signal } = new AbortController();
-    await csvRecords({ start, onProgress: (bytes) => done.push(bytes), signal, sliceBytes: 3 });
+    const onRecords = () => Promise.resolve();
+    await csvRecords({ start, onRecords, onProgress: (bytes) => done.push(bytes), signal, sliceBytes: 3 });
     expect(done).toEqual([3, 6, 8]);
 
     const leaving = new AbortController();
     const reading = csvRecords({
       start,
+      onRecords,
       onProgress: () => leaving.abort(),
       signal: leaving.signal,
       sliceBytes: 3,

@@ -18,12 +18,17 @@ async function read(bytes: Uint8Array) {
   const start = fileStart(bytes);
   if (typeof start === 'string') return { rows: 0, says: start };
   try {
-    const { records, fault } = await csvRecords({
+    let rows = 0;
+    const { fault } = await csvRecords({
       start,
+      onRecords: (records) => {
+        rows += records.length;
+        return Promise.resolve();
+      },
       onProgress: () => {},
       signal: new AbortController().signal,
     });
-    return { rows: records.length, says: fault?.message ?? '' };
+    return { rows, says: fault?.message ?? '' };
   } catch (error) {
     if (error instanceof Problem) return { rows: 0, says: error.detail };
     throw error;

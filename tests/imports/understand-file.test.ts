@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { judgeRows } from '../../api/imports/judge-rows.ts';
+import { judgeOf } from '../../api/imports/judge-rows.ts';
 import { problemList } from '../../api/imports/problem-list.ts';
 import { quotationFile } from '../../api/imports/quotation-file.ts';
 import { templateFile } from '../../api/imports/template-file.ts';
@@ -84,6 +84,7 @@ describe('a hostile file', () => {
         kind: quotationFile,
         settings: { importDateOrder: 'iso', decimalComma: false },
         watch: { report: () => {}, signal: new AbortController().signal },
+        onRows: () => Promise.resolve(),
       });
     await expect(run(Buffer.from(header, 'utf16le'))).rejects.toMatchObject({
       status: 422,
@@ -97,18 +98,20 @@ describe('a hostile file', () => {
 
   it('is left when nobody waits for it any more', async () => {
     const leaving = new AbortController();
+    let seen = 0;
     const reading = understandFile({
       bytes: Buffer.from(`${header}\n${'Au,2026-06-12,2500,USD,ozt,\n'.repeat(5000)}`),
       kind: quotationFile,
       settings: { importDateOrder: 'iso', decimalComma: false },
-      watch: {
-        report: ({ step }) => {
-          if (step === 'checking') leaving.abort();
-        },
-        signal: leaving.signal,
+      watch: { report: () => {}, signal: leaving.signal },
+      onRows: (rows) => {
+        seen += rows.length;
+        leaving.abort();
+        return Promise.resolve();
       },
     });
     await expect(reading).rejects.toMatchObject({ name: 'AbortError' });
+    expect(seen).toBe(1000);
   });
 });
 
@@ -129,12 +132,17 @@ describe('rows beside the books', () => {
     const { rows, problems, columns } = await understand(quotationFile, `${header}\n${row}\n`);
     const list = problemList();
     expect(problems).toEqual([]);
-    const judged = judgeRows({
-      understanding: { rows, columns, separator: ',', problems: list },
-      kind: quotationFile,
-      recordedOf: ({ metal }) => (metal === 'Au' ? recorded : null),
-    });
-    return { states: judged.shownRows.map(({ state }) => state), ...judged, problems: list.listed };
+    const judged = judgeOf({ kind: quotationFile, columns, problems: list });
+    // However the rows are cut into pieces.
+    const newEntries = rows.flatMap((one) =>
+      judged.judge([one], ({ metal }) => (metal === 'Au' ? recorded : null)),
+    );
+    return {
+      newEntries,
+      states: judged.shownRows.map(({ state }) => state),
+      ...judged,
+      problems: list.listed,
+    };
   };
 
   it('are new, unchanged or in conflict; an empty cell contradicts nothing', async () => {

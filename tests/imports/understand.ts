@@ -1,6 +1,6 @@
 import type { FileSettings } from '../../api/imports/cells.ts';
 import type { FileKind } from '../../api/imports/file-kind.ts';
-import { understandFile } from '../../api/imports/understand-file.ts';
+import { understandFile, type UnderstoodRow } from '../../api/imports/understand-file.ts';
 
 export const plainSettings: FileSettings = { importDateOrder: 'iso', decimalComma: false };
 
@@ -10,11 +10,16 @@ export async function understand<Row>(
   text: string,
   settings: FileSettings = plainSettings,
 ) {
-  const { problems, rows, ...rest } = await understandFile({
+  const rows: UnderstoodRow<Row>[] = [];
+  const { problems, ...rest } = await understandFile<Row>({
     bytes: new TextEncoder().encode(text),
     kind,
     settings,
     watch: { report: () => {}, signal: new AbortController().signal },
+    onRows: (some) => {
+      rows.push(...some);
+      return Promise.resolve();
+    },
   });
   return {
     ...rest,
