@@ -1,30 +1,37 @@
 import { setImmediate as turn } from 'node:timers/promises';
 import type { Kysely } from 'kysely';
+import { realizablesOn } from './accountant-realizable.ts';
 import { addDays } from './calc/calendar.ts';
-import { exchanged } from './calc/books/exchange.ts';
-import type { Place } from './calc/books/cost-flow.ts';
-import type { InventoryFacts } from './calc/books/inventories.ts';
-import { periodBooks } from './calc/books/period-books.ts';
-import { netRealizableValue } from './calc/books/net-realizable-value.ts';
-import { rateBook } from './calc/books/rate-book.ts';
+import type { Finding } from './calc/finding.ts';
+import { figuresLess, sumFigures } from './calc/books/book-entry.ts';
+import type { JournalEntry } from './calc/books/journal.ts';
+import type { FrozenJournal } from './calc/books/journal-corrections.ts';
+import { periodBooks, type PeriodBooks } from './calc/books/period-books.ts';
+import { allBooks, type AllBooks } from './calc/books/period-journal.ts';
+import { rateBook, type RateBook } from './calc/books/rate-book.ts';
 import { receivablesByAge } from './calc/books/receivables-by-age.ts';
-import type { StatementBooking } from './calc/books/statement-entries.ts';
-import type { BookProduct, BookRecords } from './calc/books/book-records.ts';
+import type { BookRecords } from './calc/books/book-records.ts';
 import { Dec, sumOf, type DecimalNumber } from './calc/money.ts';
 import { metalValueOf, splitChange, type SettlementChange } from './calc/settlement/split-change.ts';
-import type { Terms } from './calc/terms/terms.ts';
 import { gramsPerTroyOunce } from './calc/units.ts';
+import { frozenJournalOf, openJournalCorrections } from './closed-journal.ts';
+import { booksByMonth, daysOf } from './month-books.ts';
 import { Problem } from './problem.ts';
 import { listAccountCodes } from '../db/queries/account-codes.ts';
 import { bookRecords } from '../db/queries/book-records.ts';
 import { bookProducts } from '../db/queries/book-sales.ts';
 import { bookedStatements, recordedTotals, statementDueDays } from '../db/queries/booked-statements.ts';
+import { frozenJournals } from '../db/queries/closed-journals.ts';
+import { closedMonths } from '../db/queries/closed-months.ts';
 import { findMill } from '../db/queries/mill.ts';
-import { latestQuotations, quotationSeries } from '../db/queries/quotations.ts';
-import { batchTerms, lotMetals } from '../db/queries/realizable-facts.ts';
+import { quotationSeries } from '../db/queries/quotations.ts';
 import { findStatement } from '../db/queries/statements.ts';
-import { bookedOn } from '../reports/model/accountant-sales.ts';
-import type { AccountantInput, KnownTotal, ReceivableRow } from '../reports/model/accountant-input.ts';
+import type {
+  AccountantInput,
+  AgedMonetaryItem,
+  KnownTotal,
+  ReportedMonth,
+} from '../reports/model/accountant-input.ts';
 import type { Database } from '../db/schema.ts';
 
 export interface Period {
@@ -36,8 +43,63 @@ export interface Period {
 const FIRST_DAY = '1000-01-01';
 const LAST_DAY = '9999-12-31';
 
-/** How the quotations call what a contract's price is per. */
-const QUOTED_PER: Partial<Record<string, string>> = { ozt: 'ozt', tonne: 't', lb: 'lb', kg: 'kg', g: 'g' };
+/** The books of a period with what they were made of. */
+interface WorkedBooks {
+  books: PeriodBooks;
+  all: AllBooks;
+  frozen: FrozenJournal[];
+  corrections: JournalEntry[];
+  records: BookRecords;
+  rates: RateBook;
+  /** What the ledgers of supplies had to say. */
+  findings: Finding[];
+}
+
+async function workedBooks(
+  db: Kysely<Database>,
+  { from, to, today, currency }: Period & { today: string; currency: string },
+): Promise<WorkedBooks> {
+  const { records, findings } = await bookRecords(db, { from: FIRST_DAY, to }, { withStatements: false });
+  await turn();
+  const statements = await bookedStatements(db, to);
+  const products = await bookProducts(db, { from: FIRST_DAY, to: LAST_DAY });
+  await turn();
+  const frozen = await frozenJournals(db);
+  const firstFrozen = daysOf(frozen[0]?.month ?? '9999-12').from;
+  const compared = firstFrozen < from ? firstFrozen : from;
+  const splits = await metalSplits(
+    db,
+    statements.filter(({ issuedOn }) => issuedOn >= compared),
+  );
+  const rates = rateBook({ millCurrency: currency, rates: await allRates(db, to) });
+  const facts = {
+    records,
+    statements,
+    products,
+    splitOf: (id: string) => splits.get(id) ?? null,
+    pricePerG: await pricesPerG(db, currency, to),
+    rates,
+  };
+  const all = allBooks(facts);
+  await turn();
+  const corrections = await openJournalCorrections(db, { frozen, current: all.entries, to, today });
+  const realizableOn = await realizablesOn(db, { ...facts, moves: all.moves }, [addDays(from, -1), to]);
+  await turn();
+  const books = periodBooks({ ...facts, from, to, all, realizableOn, frozen, corrections });
+  return { books, all, frozen, corrections, records, rates, findings };
+}
+
+/** The journal of a month that is about to be closed, to be kept; null where a rate is missing: then there is none. */
+export async function closedJournal(
+  db: Kysely<Database>,
+  month: string,
+  today: string,
+): Promise<FrozenJournal | null> {
+  const { currency } = await findMill(db);
+  const { books, all, corrections, rates } = await workedBooks(db, { ...daysOf(month), today, currency });
+  if (rates.findings().length > 0) return null;
+  return frozenJournalOf(month, { all: all.entries, corrections, entries: books.entries });
+}
 
 /** Everything that the accountant's tables of a period are made of. */
 export async function accountantInput(
@@ -45,33 +107,15 @@ export async function accountantInput(
   { from, to, madeOn }: Period & { madeOn: string },
 ): Promise<AccountantInput> {
   const mill = await findMill(db);
-  const { records, findings } = await bookRecords(db, { from: FIRST_DAY, to }, { withStatements: false });
-  await turn();
-  const statements = await bookedStatements(db, to);
-  const products = await bookProducts(db, { from: FIRST_DAY, to: LAST_DAY });
-  await turn();
-  const splits = await metalSplits(
-    db,
-    statements.filter(({ issuedOn }) => issuedOn >= from),
-  );
-  const rates = rateBook({ millCurrency: mill.currency, rates: await allRates(db, to) });
-  const books = periodBooks({
-    from,
-    to,
-    records,
-    statements,
-    products,
-    splitOf: (id) => splits.get(id) ?? null,
-    pricePerG: await pricesPerG(db, mill.currency, to),
-    rates,
-    realizableOn: await realizables(db, { records, products, days: [from, to], rates: records.rates }),
-  });
+  const worked = await workedBooks(db, { from, to, today: madeOn, currency: mill.currency });
+  const { books, records, findings, rates } = worked;
   const missing = rates.findings();
   if (missing.length > 0)
     throw new Problem('validation', missing.map(({ sentence }) => sentence).join(' '), {
       errors: missing.map(({ sentence }) => ({ pointer: '/to', detail: sentence })),
     });
   const inPeriod = (day: string): boolean => day >= from && day <= to;
+  const journalsKept = worked.frozen.map(({ month }) => month);
   const input: AccountantInput = {
     millName: mill.name,
     isDemo: mill.isDemo,
@@ -83,16 +127,16 @@ export async function accountantInput(
     supplyPurchases: records.supplyPurchases.filter(({ boughtOn }) => inPeriod(boughtOn)),
     lotPurchases: records.lotPurchases.filter(({ boughtOn }) => inPeriod(boughtOn)),
     expenses: records.expenses.filter(({ spentOn }) => inPeriod(spentOn)),
-    receivables: await receivables(db, { books: books.bookings, records, to }),
+    openItems: await agedItems(db, books),
     known: [],
+    reported: await reportedMonths(db, { from, to, today: madeOn, journalsKept }),
     remarks: remarksOf(
       records,
       findings.map(({ sentence }) => sentence),
       inPeriod,
     ),
-    closedMonths: (await db.selectFrom('closedMonth').select('month').orderBy('month').execute()).map(
-      ({ month }) => month,
-    ),
+    closedMonths: await closedMonths(db),
+    journalsKept,
   };
   return { ...input, known: await knownTotals(db, input, records) };
 }
@@ -105,7 +149,7 @@ async function allRates(db: Kysely<Database>, to: string) {
     .execute();
 }
 
-/** Later statements of the period against those that they follow. */
+/** Later statements against those that they follow. */
 async function metalSplits(
   db: Kysely<Database>,
   statements: readonly { id: string; supersedesId: string | null }[],
@@ -137,186 +181,33 @@ async function pricesPerG(
   };
 }
 
-/** What material will fetch on a day: a lot and a batch by the terms of the lot's last batch, a product by its own. */
-async function realizables(
-  db: Kysely<Database>,
-  facts: {
-    records: BookRecords;
-    products: readonly BookProduct[];
-    days: readonly [from: string, to: string];
-    rates: BookRecords['rates'];
-  },
-): Promise<(day: string) => InventoryFacts['realizable']> {
-  const { records, products, days } = facts;
-  const { batches, terms } = await batchTerms(db, days[1]);
-  const metals = new Map((await lotMetals(db)).map((lot) => [lot.lotId, lot]));
-  const productById = new Map(products.map((product) => [product.id, product]));
-  const batchById = new Map(batches.map((batch) => [batch.batchId, batch]));
-  const lotOfBatch = new Map(batches.map(({ batchId, lotId }) => [batchId, lotId]));
-  const quotations = new Map<string, Awaited<ReturnType<typeof latestQuotations>>>();
-  for (const day of [addDays(days[0], -1), days[1]]) quotations.set(day, await latestQuotations(db, day));
-  return (day) => {
-    const quoted = quotations.get(day) ?? [];
-    const priceOf = ({ metals: priced, currency }: Terms, metal: string): number | null => {
-      const price = priced.find((one) => one.metal === metal)?.price;
-      const found = quoted.find(
-        (one) =>
-          one.metal === metal &&
-          one.currency === (price?.currency ?? currency) &&
-          one.unit === QUOTED_PER[price?.unit ?? ''],
-      );
-      return found === undefined || (price?.currency ?? currency) !== currency ? null : Number(found.price);
-    };
-    const told = (amount: string, currency: string): string | null =>
-      exchanged({ amount, currency, on: day, millCurrency: records.currency, rates: facts.rates }).amount;
-    const planned = batches.filter(({ plannedOn }) => plannedOn <= day);
-    const last = planned.at(-1);
-    const lastOfLot = new Map(planned.map((batch) => [batch.lotId, batch]));
-    const treated = records.batches.filter(
-      ({ costOn, status, treatmentId }) => costOn <= day && status === 'done' && treatmentId !== null,
-    );
-    const treatedKg = sumOf(treated.map(({ dryMassKg }) => dryMassKg));
-    const costPerKg = treatedKg.isZero()
-      ? 0
-      : sumOf(treated.map(({ cost }) => cost.total))
-          .div(treatedKg)
-          .toNumber();
-    const paidFor = new Map(records.batches.map((batch) => [batch.id, batch.costOn <= day]));
-
-    return (place: Place, massKg: string) => {
-      const mass = Number(massKg);
-      if (place.kind === 'product') {
-        const product = productById.get(place.id);
-        const batch = batchById.get(product?.batchId ?? '');
-        const share = product === undefined ? 0 : mass / Number(product.dryMassKg);
-        const metal = metals.get(lotOfBatch.get(product?.batchId ?? '') ?? '');
-        const asLot = (own: string | null, gpt: number | null | undefined): number | null =>
-          own !== null
-            ? Number(own) * share
-            : product?.kind === 'parcel' && gpt != null
-              ? (gpt * mass) / 1000
-              : null;
-        return netRealizableValue({
-          material: {
-            wetMassKg: product === undefined ? mass : Number(product.massKg) * share,
-            dryMassKg: mass,
-            goldG: asLot(product?.goldG ?? null, metal?.assayedGoldGpt ?? metal?.smeltedGoldGpt),
-            silverG: asLot(product?.silverG ?? null, metal?.assayedSilverGpt ?? metal?.smeltedSilverGpt),
-            terms: terms.get(batch?.termsId ?? '') ?? null,
-            costToComplete: 0,
-          },
-          priceOf,
-          told,
-        });
-      }
-      const lotId = place.kind === 'lot' ? place.id : (lotOfBatch.get(place.id) ?? '');
-      const by = place.kind === 'batch' ? batchById.get(place.id) : (lastOfLot.get(lotId) ?? last);
-      const metal = metals.get(lotId);
-      const asIs = by?.goldRecoveryFrac == null;
-      const gpt = (assayed: number | null, smelted: number | null, recovery: number | null): number | null =>
-        asIs ? (assayed ?? smelted) : (smelted ?? (assayed === null ? null : assayed * (recovery ?? 0)));
-      const gold = gpt(
-        metal?.assayedGoldGpt ?? null,
-        metal?.smeltedGoldGpt ?? null,
-        by?.goldRecoveryFrac ?? null,
-      );
-      const silver = gpt(
-        metal?.assayedSilverGpt ?? null,
-        metal?.smeltedSilverGpt ?? null,
-        by?.silverRecoveryFrac ?? null,
-      );
-      const paid = place.kind === 'batch' && paidFor.get(place.id) === true;
-      return netRealizableValue({
-        material: {
-          wetMassKg: mass / (1 - (metal?.moistureFrac ?? 0)),
-          dryMassKg: mass,
-          goldG: gold === null ? null : (gold * mass) / 1000,
-          silverG: silver === null ? null : (silver * mass) / 1000,
-          terms: terms.get(by?.termsId ?? '') ?? null,
-          costToComplete: asIs || paid ? 0 : costPerKg * mass,
-        },
-        priceOf,
-        told,
-      });
-    };
-  };
-}
-
-/** Statements that are open at the end, what is held back, and what the mill owes buyers. */
-async function receivables(
-  db: Kysely<Database>,
-  { books, records, to }: { books: readonly StatementBooking[]; records: BookRecords; to: string },
-): Promise<ReceivableRow[]> {
-  const paid = new Map<string, DecimalNumber>();
-  for (const { statementId, countsAs } of records.payments)
-    paid.set(statementId, (paid.get(statementId) ?? new Dec(0)).plus(countsAs));
-  const items = books.flatMap(
-    (booking): (Omit<ReceivableRow, 'dueOn' | 'age' | 'daysOverdue'> & { id: string })[] => {
-      const { statement, due, dueBooked, dueAccount } = booking;
-      if (!statement.millSells) return [];
-      const sign = dueAccount === 'receivable' ? 1 : -1;
-      const paidOf = (paid.get(statement.id) ?? new Dec(0)).times(sign);
-      const rate = new Dec(dueBooked).isZero() ? '1' : rateOf(booking);
-      const freed = paidOf.times(rate).toDecimalPlaces(2);
-      return [
-        {
-          id: statement.id,
-          document: statement.number,
-          counterparty: statement.buyerName,
-          issuedOn: statement.issuedOn,
-          currency: statement.currency,
-          total: due,
-          paid: paidOf.toFixed(2),
-          open: new Dec(due).minus(paidOf).toFixed(2),
-          booked: new Dec(dueBooked).minus(freed).toFixed(2),
-          account: dueAccount,
-        },
-      ];
-    },
-  );
-  const open = items.filter((item) => !new Dec(item.open).isZero() || !new Dec(item.booked).isZero());
+/** What is open at the end, with when it is due and how long it has been. */
+async function agedItems(db: Kysely<Database>, { monetary, to }: PeriodBooks): Promise<AgedMonetaryItem[]> {
   const dueDays = await statementDueDays(
     db,
-    open.map(({ id }) => id),
+    monetary.flatMap(({ statementId }) => statementId ?? []),
   );
-  const held = heldBack(books);
-  return [...open, ...held].flatMap((item) => {
-    const dueOn = 'id' in item && typeof item.id === 'string' ? (dueDays.get(item.id) ?? null) : null;
+  return monetary.map((item) => {
+    const dueOn = item.statementId === null ? null : (dueDays.get(item.statementId) ?? null);
     const [aged] = receivablesByAge([{ ...item, dueOn }], to);
-    return [{ ...item, dueOn, age: aged?.age ?? 'not yet due', daysOverdue: aged?.daysOverdue ?? 0 }];
+    return { ...item, dueOn, age: aged?.age ?? 'not yet due', daysOverdue: aged?.daysOverdue ?? 0 };
   });
 }
 
-function rateOf({ entries }: StatementBooking): string {
-  return entries[0]?.lines.find(({ foreign }) => foreign !== null)?.foreign?.rate ?? '1';
-}
-
-/** What buyers keep until later, under the last statement on each product. */
-function heldBack(
-  books: readonly StatementBooking[],
-): Omit<ReceivableRow, 'dueOn' | 'age' | 'daysOverdue'>[] {
-  const held = new Map<string, { last: StatementBooking; open: DecimalNumber; booked: DecimalNumber }>();
-  for (const booking of books) {
-    const before = held.get(booking.statement.productId);
-    held.set(booking.statement.productId, {
-      last: booking,
-      open: (before?.open ?? new Dec(0)).plus(booking.change.get('receivable-held-back') ?? 0),
-      booked: (before?.booked ?? new Dec(0)).plus(bookedOn(booking, 'receivable-held-back')),
-    });
-  }
-  return [...held.values()]
-    .filter(({ booked }) => !booked.isZero())
-    .map(({ last, open, booked }) => ({
-      document: last.statement.number,
-      counterparty: last.statement.buyerName,
-      issuedOn: last.statement.issuedOn,
-      currency: last.statement.currency,
-      total: open.toFixed(2),
-      paid: '0.00',
-      open: open.toFixed(2),
-      booked: booked.toFixed(2),
-      account: 'receivable-held-back',
-    }));
+/** What the reports of the whole months of a period say. */
+async function reportedMonths(
+  db: Kysely<Database>,
+  { from, to, today, journalsKept }: Period & { today: string; journalsKept: readonly string[] },
+): Promise<ReportedMonth[]> {
+  const months = await booksByMonth(db, { from, to }, today);
+  const unkept = (await closedMonths(db)).flatMap(({ month }) => (journalsKept.includes(month) ? [] : month));
+  return [...months].flatMap(([month, { figures, corrections }]) => {
+    const days = daysOf(month);
+    if (days.from < from || days.to > to || unkept.includes(month)) return [];
+    // What was closed without a journal is booked as it stands, on its own days, and not corrected here.
+    const others = corrections.filter(({ corrects }) => unkept.includes(corrects));
+    return [{ month, figures: figuresLess(figures, sumFigures(others.map(({ difference }) => difference))) }];
+  });
 }
 
 /** What could not be costed or is short, of what happened in the period. */

@@ -31,7 +31,7 @@ async function* packageFiles(
   });
   yield text('README.txt', accountantReadMe(report));
   for (const table of report.tables) {
-    yield text(`csv/${table.file}.csv`, accountantTableCsv(table, report.demoNotice));
+    yield text(`csv/${table.file}.csv`, accountantTableCsv(table));
     // Others are answered between two files.
     await turn();
   }

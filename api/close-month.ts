@@ -1,4 +1,5 @@
 import { sql, type Kysely } from 'kysely';
+import { closedJournal } from './accountant-books.ts';
 import { figureOf } from './calc/books/book-entry.ts';
 import { monthResult } from './calc/books/month-figures.ts';
 import {
@@ -12,6 +13,7 @@ import {
 import { openMonthReport } from './month-document.ts';
 import type { ListedMonth, Months } from './schemas/month.ts';
 import { Refused } from '../db/queries/changed.ts';
+import { keepJournal } from '../db/queries/closed-journals.ts';
 import { closedMonths, firstOf, recordedMonths, type ClosedMonth } from '../db/queries/closed-months.ts';
 import { inTransaction } from '../db/queries/in-transaction.ts';
 import { findMill } from '../db/queries/mill.ts';
@@ -110,6 +112,7 @@ async function keepMonth(trx: Kysely<Database>, month: string, today: string, cl
   const entries = await entriesOfMonth(trx, month);
   const corrections = (await openCorrections(trx, today)).filter((one) => one.month === month);
   const report = await openMonthReport(trx, month, today, { on: today, by: closedBy });
+  const journal = await closedJournal(trx, month, today);
   await trx
     .insertInto('closedMonth')
     .values({
@@ -122,4 +125,5 @@ async function keepMonth(trx: Kysely<Database>, month: string, today: string, cl
       report: JSON.stringify(report),
     })
     .execute();
+  if (journal !== null) await keepJournal(trx, journal);
 }

@@ -26,16 +26,23 @@ const UNKNOWN: Record<Metal, null> = { Au: null, Ag: null };
 const MADE = new Set(['bar', 'bead', 'button']);
 
 export interface BatchFacts {
-  batches: readonly BookBatch[];
-  /** Statements issued in the range that is reported. */
-  issued: readonly BookStatement[];
-  range: { from: string; to: string };
+  /** By batch; what was settled later than the report is not among them. */
+  statements: ReadonlyMap<string, readonly BookStatement[]>;
   grades: LotGrades;
   scales: MillScales;
   currency: string;
   rates: readonly DatedRate[];
   /** Whether bases of forecasts that were not kept are worked anew. */
   workBases: boolean;
+}
+
+/** A batch with what it was forecast to bring and what it has shown. */
+export interface BatchFigures {
+  batch: BookBatch;
+  forecast: BatchForecast | null;
+  statements: readonly BookStatement[];
+  settled: Settled | null;
+  outcome: BatchOutcome;
 }
 
 interface Settled {
@@ -119,55 +126,108 @@ function forecastMeans({ shown, basis }: BatchForecast, dryMassKg: number) {
   };
 }
 
-/** The batches finished in a range, and those of which a statement was issued in it, with what they have shown. */
-export async function monthBatches(db: Kysely<Database>, facts: BatchFacts): Promise<MonthBatch[]> {
-  const { from, to } = facts.range;
-  const issuedOf = new Set(facts.issued.map(({ batchId }) => batchId));
-  const isDone = ({ status, finishedOn }: BookBatch): boolean =>
-    status === 'done' && finishedOn !== null && finishedOn >= from && finishedOn <= to;
-  const told = facts.batches.filter((batch) => isDone(batch) || issuedOf.has(batch.id));
-  const ids = told.map(({ id }) => id);
+/** What batches were forecast to bring, and what they have shown. */
+export async function batchFigures(
+  db: Kysely<Database>,
+  batches: readonly BookBatch[],
+  facts: BatchFacts,
+): Promise<BatchFigures[]> {
+  const ids = batches.map(({ id }) => id);
   const forecasts = await batchForecasts(db, ids, facts);
   const products = await productsOfBatches(db, ids);
-  const statements = await statementsOfBatches(db, ids, to);
-  return told.map((batch) => {
-    const settled = settledOf(statements.get(batch.id) ?? [], facts);
-    const outcome = outcomeOf(batch, products.get(batch.id) ?? [], settled, facts);
-    const forecast = forecasts.get(batch.id) ?? null;
-    const recoveries = batchRecovery(outcome);
-    const metals = Object.fromEntries(
-      METALS.map((metal) => {
-        const basis = outcome.isSale ? null : (forecast?.basis[metal] ?? null);
-        return [
-          metal,
-          {
-            ...recoveries[metal],
-            forecastRecoveryFrac: basis && { value: basis.recoveryFrac, u: basis.recoverySdFrac },
-          },
-        ];
-      }),
-    ) as MonthBatch['metals'];
+  return batches.map((batch) => {
+    const own = facts.statements.get(batch.id) ?? [];
+    const settled = settledOf(own, facts);
     return {
-      code: batch.code,
-      lotCode: batch.lotCode,
-      treatment: batch.treatmentName ?? `sold to ${batch.buyerName}`,
-      isSale: outcome.isSale,
-      dryMassKg: batch.dryMassKg,
-      finishedInMonth: isDone(batch),
-      settledInMonth: issuedOf.has(batch.id),
-      metals,
-      costTotal: batch.cost.total,
-      forecastNetValue: forecast && {
-        p10: forecast.shown.netValue.p10,
-        p50: forecast.shown.netValue.p50,
-        p90: forecast.shown.netValue.p90,
-      },
-      actualNetValue: settled && {
-        amount: new Dec(settled.total).minus(batch.cost.total).toFixed(2),
-        stage: settled.stage,
-      },
-      split: forecast && explainedDifference(forecastMeans(forecast, Number(batch.dryMassKg)), outcome),
+      batch,
+      forecast: forecasts.get(batch.id) ?? null,
+      statements: own,
+      settled,
+      outcome: outcomeOf(batch, products.get(batch.id) ?? [], settled, facts),
     };
+  });
+}
+
+/** What a batch brings less what it cost; null while nothing is settled. */
+export function actualNetValue({ batch, settled }: BatchFigures): MonthBatch['actualNetValue'] {
+  return (
+    settled && { amount: new Dec(settled.total).minus(batch.cost.total).toFixed(2), stage: settled.stage }
+  );
+}
+
+/** Whether a batch was finished in a range of days, or a statement of it issued in it. */
+export function countsIn(
+  { status, finishedOn, id }: BookBatch,
+  { range, issuedOf }: { range: { from: string; to: string }; issuedOf: ReadonlySet<string> },
+): { finished: boolean; settled: boolean } {
+  const isDone = status === 'done' && finishedOn !== null;
+  return {
+    finished: isDone && finishedOn >= range.from && finishedOn <= range.to,
+    settled: issuedOf.has(id),
+  };
+}
+
+/** A batch as a report of a range of days tells it. */
+export function monthBatch(
+  figures: BatchFigures,
+  { finished, settled }: { finished: boolean; settled: boolean },
+): MonthBatch {
+  const { batch, forecast, outcome } = figures;
+  const recoveries = batchRecovery(outcome);
+  const metals = Object.fromEntries(
+    METALS.map((metal) => {
+      const basis = outcome.isSale ? null : (forecast?.basis[metal] ?? null);
+      return [
+        metal,
+        {
+          ...recoveries[metal],
+          forecastRecoveryFrac: basis && { value: basis.recoveryFrac, u: basis.recoverySdFrac },
+        },
+      ];
+    }),
+  ) as MonthBatch['metals'];
+  return {
+    code: batch.code,
+    lotCode: batch.lotCode,
+    treatment: batch.treatmentName ?? `sold to ${batch.buyerName}`,
+    isSale: outcome.isSale,
+    dryMassKg: batch.dryMassKg,
+    finishedInMonth: finished,
+    settledInMonth: settled,
+    metals,
+    costTotal: batch.cost.total,
+    forecastNetValue: forecast && {
+      p10: forecast.shown.netValue.p10,
+      p50: forecast.shown.netValue.p50,
+      p90: forecast.shown.netValue.p90,
+    },
+    actualNetValue: actualNetValue(figures),
+    split: forecast && explainedDifference(forecastMeans(forecast, Number(batch.dryMassKg)), outcome),
+  };
+}
+
+/** The batches finished in a range, and those of which a statement was issued in it, with what they have shown. */
+export async function monthBatches(
+  db: Kysely<Database>,
+  batches: readonly BookBatch[],
+  facts: Omit<BatchFacts, 'statements'> & {
+    range: { from: string; to: string };
+    /** Statements issued in the range. */
+    issued: readonly BookStatement[];
+  },
+): Promise<MonthBatch[]> {
+  const issuedOf = new Set(facts.issued.map(({ batchId }) => batchId));
+  const told = batches.flatMap((batch) => {
+    const counts = countsIn(batch, { range: facts.range, issuedOf });
+    return counts.finished || counts.settled ? [{ batch, counts }] : [];
+  });
+  const counted = told.map(({ batch }) => batch);
+  const ids = counted.map(({ id }) => id);
+  const statements = await statementsOfBatches(db, ids, facts.range.to);
+  const figures = await batchFigures(db, counted, { ...facts, statements });
+  return figures.flatMap((one, at) => {
+    const counts = told[at]?.counts;
+    return counts === undefined ? [] : [monthBatch(one, counts)];
   });
 }
 

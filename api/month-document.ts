@@ -15,14 +15,14 @@ import type { Finding } from './calc/finding.ts';
 import { booksByMonth, daysOf, type MonthBooks } from './month-books.ts';
 import { gradesPending } from './season-document.ts';
 import { forecastLossG, monthBatches } from './month-batches.ts';
-import { bookBatchesNamed, firstCostDay } from '../db/queries/book-batches.ts';
+import { bookBatchesNamed } from '../db/queries/book-batches.ts';
 import { bookRecords } from '../db/queries/book-records.ts';
 import { frozenReport } from '../db/queries/closed-months.ts';
 import { keptGrades, measuredGrade } from '../db/queries/kept-grades.ts';
 import { findMill } from '../db/queries/mill.ts';
 import { lotsOfDays, millMovements, millStateOn } from '../db/queries/mill-state.ts';
 import { stocksBefore } from '../db/queries/month-states.ts';
-import { movementCosts, stockLedgers } from '../db/queries/stock-ledgers.ts';
+import { stockLedgers } from '../db/queries/stock-ledgers.ts';
 import { listSupplies } from '../db/queries/supplies.ts';
 import { amountsByMonth } from '../reports/charts/amounts-by-month.ts';
 import { chartBlock } from '../reports/model/chart-block.ts';
@@ -70,8 +70,8 @@ export async function openMonthReport(
   const own = months.get(month);
   const { records } = await bookRecords(db, { from, to });
   const facts = await metalFacts(db, month, upTo, records, waits);
-  const batches = await monthBatches(db, {
-    batches: [...records.batches, ...(await settledEarlier(db, records))],
+  const told = [...records.batches, ...(await settledEarlier(db, records))];
+  const batches = await monthBatches(db, told, {
     issued: records.statements,
     range: { from, to: upTo },
     grades: facts.grades,
@@ -218,11 +218,7 @@ async function settledEarlier(db: Kysely<Database>, records: BookRecords) {
   const known = new Set(records.batches.map(({ id }) => id));
   const ids = [...new Set(records.statements.map(({ batchId }) => batchId))].filter((id) => !known.has(id));
   if (ids.length === 0) return [];
-  const supplies = await listSupplies(db);
-  const books = { supplies, millCurrency: records.currency };
-  const from = await stocksBefore(db, books, await firstCostDay(db, ids));
-  const costs = await movementCosts(db, books, { from, upTo: records.to });
-  return bookBatchesNamed(db, ids, { supplies, costs });
+  return bookBatchesNamed(db, ids, { supplies: await listSupplies(db), millCurrency: records.currency });
 }
 
 /** Mass-weighted gold grade of the lots that the concentrate of the month went into; null where one is not known. */

@@ -1,7 +1,7 @@
 import type { Kysely } from 'kysely';
 import { figureOf, sumFigures } from './calc/books/book-entry.ts';
-import type { BookRecords, BookStatement } from './calc/books/book-records.ts';
-import { exchanged } from './calc/books/exchange.ts';
+import type { BookStatement } from './calc/books/book-records.ts';
+import { exchanged, type DatedRate } from './calc/books/exchange.ts';
 import { monthResult } from './calc/books/month-figures.ts';
 import { nextQuestions } from './calc/books/next-questions.ts';
 import { netValueAtEnd, quantityAtEnd } from './calc/books/season-end.ts';
@@ -9,15 +9,13 @@ import { addDays, daysBetween } from './calc/calendar.ts';
 import { expectedOfTreatment } from './calc/facts/expected-recovery.ts';
 import { Dec, sumOf } from './calc/money.ts';
 import { booksByMonth, daysOf } from './month-books.ts';
-import { monthBatches } from './month-batches.ts';
-import type { Batch } from './schemas/batch.ts';
+import { countsIn, monthBatch, type BatchFigures } from './month-batches.ts';
 import type { Mill, Season } from './schemas/mill.ts';
-import { bookRecords } from '../db/queries/book-records.ts';
 import { listBalances } from '../db/queries/balances.ts';
 import { findBudget } from '../db/queries/budgets.ts';
 import { findCupellation } from '../db/queries/cupellation.ts';
 import { listDecisions } from '../db/queries/decisions.ts';
-import { measuredGrade, type KeptGrade } from '../db/queries/kept-grades.ts';
+import type { KeptGrade } from '../db/queries/kept-grades.ts';
 import { latestQuotations } from '../db/queries/quotations.ts';
 import { listSupplies } from '../db/queries/supplies.ts';
 import { treatmentHistory } from '../db/queries/treatment-history.ts';
@@ -29,31 +27,28 @@ export interface SeasonFacts {
   mill: Mill;
   season: Season;
   asOf: string;
-  /** Of the season, not cancelled. */
-  batches: readonly Batch[];
+  /** The days of the season up to today. */
+  span: { from: string; to: string };
+  /** Batches of the season's lots, and those of other lots that were finished in it; none cancelled. */
+  figures: readonly BatchFigures[];
+  /** Statements issued in the span, and the rates of their currencies. */
+  issued: readonly BookStatement[];
+  rates: readonly DatedRate[];
   lots: readonly { id: string; code: string; leftKg: string }[];
   grades: ReadonlyMap<string, KeptGrade>;
 }
 
 /** What the season's report says beyond its lots, batches and statements; null before the season begins. */
 export async function seasonDepth(db: Kysely<Database>, facts: SeasonFacts): Promise<SeasonDepth | null> {
-  const { mill, season, asOf } = facts;
+  const { mill, season, asOf, span } = facts;
   if (asOf < season.startsOn) return null;
-  const span = { from: season.startsOn, to: asOf < season.endsOn ? asOf : season.endsOn };
   const months = await booksByMonth(db, span, asOf);
   const byMonth = new Map([...months].map(([month, { figures }]) => [month, figures]));
   const figures = sumFigures(byMonth.values());
-  const { records } = await bookRecords(db, span);
-  const grades = new Map([...facts.grades].map(([id, grade]) => [id, measuredGrade(grade)]));
-  const batches = await monthBatches(db, {
-    batches: records.batches,
-    issued: records.statements,
-    range: span,
-    grades,
-    scales: mill,
-    currency: mill.currency,
-    rates: records.rates,
-    workBases: false,
+  const issuedOf = new Set(facts.issued.map(({ batchId }) => batchId));
+  const batches = facts.figures.flatMap((one) => {
+    const counts = countsIn(one.batch, { range: span, issuedOf });
+    return counts.finished || counts.settled ? [monthBatch(one, counts)] : [];
   });
   const taught = await whatWasTaught(db, facts);
   return {
@@ -61,7 +56,7 @@ export async function seasonDepth(db: Kysely<Database>, facts: SeasonFacts): Pro
     units: mill,
     figures,
     batches,
-    buyers: byBuyer(records),
+    buyers: byBuyer(facts),
     decisions: await judgedDecisions(db, facts),
     taught,
     questions: nextQuestions({
@@ -90,7 +85,7 @@ async function goldPrice(db: Kysely<Database>, currency: string, on: string): Pr
 }
 
 /** Statements in the mill's currency by buyer; one without a rate is left out, as the report says above. */
-function byBuyer({ statements, currency, rates }: BookRecords): SeasonDepth['buyers'] {
+function byBuyer({ issued: statements, mill: { currency }, rates }: SeasonFacts): SeasonDepth['buyers'] {
   const names = [...new Set(statements.map(({ buyerName }) => buyerName))].toSorted();
   const change = (one: BookStatement, metal: 'Au' | 'Ag') =>
     one.payableOzt[metal] === null
@@ -174,7 +169,7 @@ function costsBesideBatches(figures: Record<string, string>): number {
 
 async function endOfSeason(
   db: Kysely<Database>,
-  { season, asOf, batches }: SeasonFacts,
+  { season, asOf, figures: allBatches, lots }: SeasonFacts,
   byMonth: ReadonlyMap<string, Record<string, string>>,
 ): Promise<SeasonDepth['end']> {
   const budget = await findBudget(db, season.id);
@@ -217,7 +212,8 @@ async function endOfSeason(
       }),
     };
   };
-  const open = batches.filter(({ settled }) => settled === null);
+  const ofSeason = new Set(lots.map(({ id }) => id));
+  const open = allBatches.filter(({ batch, settled }) => settled === null && ofSeason.has(batch.lotId));
   const toDate = Number(monthResult(figures).netValue);
   return {
     quantities: [
@@ -229,12 +225,18 @@ async function endOfSeason(
       toDate,
       ...netValueAtEnd({
         toDate,
-        openBatches: open.map(({ forecast, costTotal }) => ({
-          mean: forecast.netValue.mean,
-          p10: forecast.netValue.p10,
-          p90: forecast.netValue.p90,
-          bookedCost: Number(costTotal),
-        })),
+        openBatches: open.flatMap(({ forecast, batch }) =>
+          forecast === null
+            ? []
+            : [
+                {
+                  mean: forecast.shown.netValue.mean,
+                  p10: forecast.shown.netValue.p10,
+                  p90: forecast.shown.netValue.p90,
+                  bookedCost: Number(batch.cost.total),
+                },
+              ],
+        ),
         monthCosts: wholeMonths.map(({ name }) => costsBesideBatches(byMonth.get(name) ?? {})),
         monthsLeft,
         plannedCostsLeft: leftOf(({ fixedCosts }) => fixedCosts),

@@ -2,29 +2,28 @@ import type { Kysely } from 'kysely';
 import { sumOf, Dec } from './calc/money.ts';
 import type { Summary } from './calc/evidence/summary.ts';
 import type { Finding } from './calc/finding.ts';
-import type { Batch } from './schemas/batch.ts';
 import type { Lot } from './schemas/lot.ts';
+import { batchFigures } from './month-batches.ts';
+import { forecastChart, seasonBatch, seasonSettlements } from './season-batches.ts';
 import { seasonDepth } from './season-depth.ts';
+import type { BookBatch } from './calc/books/book-records.ts';
+import { bookBatchesOfSeason } from '../db/queries/book-batches.ts';
+import { ratesOf } from '../db/queries/book-records.ts';
+import { bookStatements, statementsOfBatches } from '../db/queries/book-sales.ts';
 import { listBatches } from '../db/queries/batches.ts';
-import { keptGrades, type KeptGrade } from '../db/queries/kept-grades.ts';
+import { keptGrades, measuredGrade, type KeptGrade } from '../db/queries/kept-grades.ts';
 import { listLots } from '../db/queries/lots.ts';
 import { findMill, findSeason } from '../db/queries/mill.ts';
 import { listIssued } from '../db/queries/statements.ts';
 import { listSupplies } from '../db/queries/supplies.ts';
-import { forecastAgainstActual } from '../reports/charts/forecast-against-actual.ts';
 import type { AccountantRow } from '../reports/csv/accountant-row.ts';
 import { statementRows } from '../reports/csv/statement-rows.ts';
-import { chartBlock } from '../reports/model/chart-block.ts';
 import type { Report } from '../reports/model/report.ts';
-import type { SeasonBatch, SeasonLot } from '../reports/model/season-input.ts';
+import type { SeasonLot } from '../reports/model/season-input.ts';
 import { seasonReport } from '../reports/model/season-report.ts';
-import type { StatementStage } from '../reports/model/statement-input.ts';
-import { millSells, owedToMill } from './statement-document.ts';
+import { millSells } from './statement-document.ts';
 import type { Database } from '../db/schema.ts';
 import type { Supply } from './schemas/supply.ts';
-
-/** The width of a chart on paper. */
-const CHART_WIDTH_PT = 480;
 
 /** Lots of a season with what they hold, and a word where there was no time to work that out for all. */
 async function seasonLots(
@@ -75,31 +74,6 @@ export function gradesPending(pending: number, lots: number): Finding[] {
       ];
 }
 
-/** What a batch brings with what is held back until the final statement, which its forecast counts too. */
-function broughtBy({ settled, actualNetValue }: Batch): SeasonBatch['actualNetValue'] {
-  if (settled === null || actualNetValue === null) return null;
-  return {
-    amount: new Dec(actualNetValue).plus(settled.heldBack).toFixed(2),
-    stage: settled.stage as StatementStage,
-  };
-}
-
-function seasonBatch(batch: Batch): SeasonBatch {
-  const range = ({ p10, p50, p90 }: { p10: number; p50: number; p90: number }) => ({ p10, p50, p90 });
-  return {
-    code: batch.code,
-    lotCode: batch.lotCode,
-    treatment: batch.treatmentName ?? `sold to ${batch.counterpartyName}`,
-    dryMassKg: batch.dryMassKg,
-    forecastNetValue: range(batch.forecast.netValue),
-    actualNetValue: broughtBy(batch),
-    forecastGoldOzt: range(batch.forecast.goldPayableOzt),
-    actualGoldOzt: batch.payableGoldOzt,
-    forecastSilverOzt: range(batch.forecast.silverPayableOzt),
-    actualSilverOzt: batch.payableSilverOzt,
-  };
-}
-
 const COST_KINDS: Record<Supply['kind'], string> = {
   reagent: 'Reagents',
   lead: 'Lead in, less lead back',
@@ -114,25 +88,29 @@ const COST_KINDS: Record<Supply['kind'], string> = {
 
 /** Costs of the season's batches by kind, and which of them could not be costed. */
 function seasonCosts(
-  batches: readonly Batch[],
+  batches: readonly BookBatch[],
   supplies: readonly Supply[],
 ): { costs: { kind: string; amount: string }[]; findings: Finding[] } {
   const kindOf = new Map(supplies.map((supply) => [supply.id, COST_KINDS[supply.kind]]));
   const byKind = new Map<string, string[]>();
-  for (const batch of batches)
-    for (const line of batch.costs) {
+  for (const { cost } of batches)
+    for (const line of cost.lines) {
       const kind = kindOf.get(line.supplyId) ?? 'Other supplies';
-      byKind.set(kind, [...(byKind.get(kind) ?? []), line.amount]);
+      const amounts = byKind.get(kind);
+      if (amounts === undefined) byKind.set(kind, [line.amount]);
+      else amounts.push(line.amount);
     }
   return {
     costs: [...byKind].map(([kind, amounts]) => ({ kind, amount: sumOf(amounts).toFixed(2) })),
-    findings: batches.flatMap((batch) =>
-      batch.missing.map((sentence) => ({
-        code: 'cost-missing',
-        level: 'warning' as const,
-        path: '',
-        sentence: `Batch ${batch.code}: ${sentence}`,
-      })),
+    findings: batches.flatMap(({ code, status, cost }) =>
+      status !== 'done'
+        ? []
+        : cost.missing.map((sentence) => ({
+            code: 'cost-missing',
+            level: 'warning' as const,
+            path: '',
+            sentence: `Batch ${code}: ${sentence}`,
+          })),
     ),
   };
 }
@@ -149,10 +127,43 @@ export async function seasonDocument(
 ): Promise<Report> {
   const mill = await findMill(db);
   const season = await findSeason(db, seasonId);
-  const batches = (await listBatches(db, { seasonId })).filter((batch) => batch.status !== 'cancelled');
-  const statements = await listIssued(db, seasonId);
-  const { costs, findings } = seasonCosts(batches, await listSupplies(db));
+  const supplies = await listSupplies(db);
   const { records, grades, lots, findings: ofGrades } = await seasonLots(db, seasonId, withinMs);
+  const span = { from: season.startsOn, to: asOf < season.endsOn ? asOf : season.endsOn };
+  const books = { supplies, millCurrency: mill.currency };
+  const batches = await bookBatchesOfSeason(db, { seasonId, ...span }, books);
+  const statements = await statementsOfBatches(
+    db,
+    batches.map(({ id }) => id),
+    asOf,
+  );
+  const issued = [
+    ...[...statements.values()].flat().filter(({ issuedOn }) => issuedOn >= span.from && issuedOn <= span.to),
+    ...(await bookStatements(db, span, [...statements.keys()])),
+  ];
+  const rates = await ratesOf(
+    db,
+    [...statements.values(), issued]
+      .flat()
+      .map(({ currency }) => currency)
+      .filter((one) => one !== mill.currency),
+    asOf,
+  );
+  const figures = await batchFigures(db, batches, {
+    statements,
+    grades: new Map([...grades].map(([id, grade]) => [id, measuredGrade(grade)])),
+    scales: mill,
+    currency: mill.currency,
+    rates,
+    workBases: false,
+  });
+  const lotIds = new Set(records.map(({ id }) => id));
+  const ofSeason = figures.filter(({ batch }) => lotIds.has(batch.lotId));
+  const told = ofSeason.map(seasonBatch);
+  const { costs, findings } = seasonCosts(
+    ofSeason.map(({ batch }) => batch),
+    supplies,
+  );
   return seasonReport({
     season,
     millName: mill.name,
@@ -160,41 +171,12 @@ export async function seasonDocument(
     currency: mill.currency,
     moneyDecimals: 2,
     lots,
-    depth: await seasonDepth(db, { mill, season, asOf, batches, lots: records, grades }),
-    batches: batches.map(seasonBatch),
-    settlements: statements.map((statement) => ({
-      number: statement.number ?? '',
-      stage: statement.stage,
-      buyer: statement.counterpartyName,
-      issuedOn: statement.issuedOn ?? '',
-      amount: owedToMill(statement),
-      currency: statement.currency,
-    })),
+    depth: await seasonDepth(db, { mill, season, asOf, span, figures, issued, rates, lots: records, grades }),
+    batches: told,
+    settlements: seasonSettlements(ofSeason),
     costs,
     metalUnit: mill.metalUnit,
-    charts: [
-      chartBlock(
-        (width) =>
-          forecastAgainstActual(
-            {
-              title: 'Net value, forecast against actual',
-              quantity: 'Net value',
-              unit: mill.currency,
-              batches: batches.map((batch) => {
-                const { p10, p50, p90 } = batch.forecast.netValue;
-                const actual = broughtBy(batch);
-                return {
-                  name: batch.code,
-                  forecast: { low: p10, median: p50, high: p90 },
-                  actual: actual && Number(actual.amount),
-                };
-              }),
-            },
-            width,
-          ),
-        CHART_WIDTH_PT,
-      ),
-    ],
+    charts: [forecastChart(told, mill.currency)],
     findings: [...ofGrades, ...findings],
     cautions: [
       'Not a substitute for a licensed accountant or tax adviser: local law says what is due and when.',

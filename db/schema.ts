@@ -562,6 +562,7 @@ export interface ExpenseTable {
     | 'assays'
     | 'fees'
     | 'wages'
+    | 'wages-paid'
     | 'royalty-paid'
     | 'tax-paid'
     | 'other';
@@ -614,6 +615,12 @@ export interface ClosedMonthTable {
   closedBy: string;
   entries: Json<object>;
   report: Json<object>;
+}
+
+/** The journal of a closed month, as it was when it was closed. */
+export interface ClosedMonthJournalTable {
+  month: DateText;
+  journal: Json<object>;
 }
 
 export interface AccountTable {
@@ -774,6 +781,7 @@ export interface Database {
   budget: BudgetTable;
   budgetMonth: BudgetMonthTable;
   closedMonth: ClosedMonthTable;
+  closedMonthJournal: ClosedMonthJournalTable;
   monthState: MonthStateTable;
   monthBook: MonthBookTable;
   monthPlace: MonthPlaceTable;

@@ -10,6 +10,7 @@ export const notWatched: Record<string, string> = {
   import_row: 'holds rows of a file that is still being read, and is emptied before the books have them',
   lot_grade: 'is worked from records that are watched, and made anew',
   lot_recovery: 'is worked from records that are watched, and made anew',
+  batch_forecast: 'repeats what the batch itself holds, kept the same by the database',
   month_book: 'is worked from records that are watched, and made anew',
   month_place: 'is worked from records that are watched, and made anew',
   month_state: 'is worked from records that are watched, and made anew',

@@ -46,34 +46,44 @@ export async function batchForecasts(
 ): Promise<Map<string, BatchForecast>> {
   if (ids.length === 0) return new Map();
   const rows = await db
+    .selectFrom('batchForecast')
+    .select([
+      'batchId',
+      sql<Batch['forecast']>`shown`.as('shown'),
+      sql<ForecastBasis | null>`basis`.as('basis'),
+    ])
+    .where('batchId', '=', sql<string>`any(${ids}::uuid[])`)
+    .execute();
+  const unknown = rows.flatMap(({ batchId, basis }) => (basis === null ? [batchId] : []));
+  const worked = workBases ? await basesOf(db, unknown) : new Map<string, ForecastBasis>();
+  return new Map(
+    rows.map(({ batchId, shown, basis }) => [
+      batchId,
+      { shown, basis: basis ?? worked.get(batchId) ?? { Au: null, Ag: null } },
+    ]),
+  );
+}
+
+/** Bases that were not kept, from all that the forecasts were worked from. */
+async function basesOf(db: Kysely<Database>, ids: readonly string[]): Promise<Map<string, ForecastBasis>> {
+  if (ids.length === 0) return new Map();
+  const rows = await db
     .selectFrom('batch')
     .select([
       'id',
       'treatmentId',
-      sql<Batch['forecast']>`forecast -> 'shown'`.as('shown'),
-      sql<ForecastBasis | null>`forecast -> 'basis'`.as('basis'),
       sql<{
         facts?: DecisionFacts;
         assumptions: Assumptions;
         dryMassKg: string;
-      } | null>`case when ${workBases} and forecast -> 'basis' is null then forecast -> 'workedFrom' end`.as(
-        'workedFrom',
-      ),
+      }>`forecast -> 'workedFrom'`.as('workedFrom'),
       sql<string>`md5(forecast ->> 'shown')`.as('digest'),
     ])
     .where('id', '=', sql<string>`any(${ids}::uuid[])`)
     .execute();
   return new Map(
-    rows.map(({ id, treatmentId, shown, basis, workedFrom, digest }) => [
-      id,
-      {
-        shown,
-        basis:
-          basis ??
-          (workedFrom?.facts === undefined
-            ? { Au: null, Ag: null }
-            : basisFrom(`${id} ${digest}`, { ...workedFrom, facts: workedFrom.facts }, treatmentId)),
-      },
-    ]),
+    rows.flatMap(({ id, treatmentId, workedFrom: { facts, ...workedFrom }, digest }) =>
+      facts === undefined ? [] : [[id, basisFrom(`${id} ${digest}`, { ...workedFrom, facts }, treatmentId)]],
+    ),
   );
 }

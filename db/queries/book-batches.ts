@@ -1,5 +1,7 @@
 import { sql, type Kysely } from 'kysely';
 import { groupBy } from './group-by.ts';
+import { stocksBefore } from './month-states.ts';
+import { movementCosts, type LedgerBooks } from './stock-ledgers.ts';
 import { leadByTreatment } from './treatment-leads.ts';
 import { batchCost, type MovementCost } from '../../api/calc/books/batch-cost.ts';
 import type { BookBatch, BookSupply } from '../../api/calc/books/book-records.ts';
@@ -79,13 +81,39 @@ export async function bookBatches(
 export async function bookBatchesNamed(
   db: Kysely<Database>,
   ids: readonly string[],
-  books: CostBooks,
+  books: LedgerBooks,
 ): Promise<BookBatch[]> {
   if (ids.length === 0) return [];
   const rows = await selectBatches(db)
     .where('batch.id', '=', sql<string>`any(${ids}::uuid[])`)
     .execute();
-  return withCosts(db, rows, books);
+  return costed(db, rows, books);
+}
+
+/** The batches of a season's lots, whatever their days, and those of other lots that end in a range of days. */
+export async function bookBatchesOfSeason(
+  db: Kysely<Database>,
+  { seasonId, from, to }: { seasonId: string; from: string; to: string },
+  books: LedgerBooks,
+): Promise<BookBatch[]> {
+  const rows = await selectBatches(db)
+    .where((where) =>
+      where.or([
+        where('lot.seasonId', '=', seasonId),
+        where.and([where('batch.finishedOn', '>=', from), where('batch.finishedOn', '<=', to)]),
+      ]),
+    )
+    .execute();
+  return costed(db, rows, books);
+}
+
+/** With the costs of the stock on their own days. */
+async function costed(db: Kysely<Database>, rows: Row[], books: LedgerBooks): Promise<BookBatch[]> {
+  const [first, last] = [rows[0], rows.at(-1)];
+  if (first === undefined || last === undefined) return [];
+  const from = await stocksBefore(db, books, first.costOn);
+  const costs = await movementCosts(db, books, { from, upTo: last.costOn });
+  return withCosts(db, rows, { supplies: books.supplies, costs });
 }
 
 async function withCosts(
@@ -119,14 +147,4 @@ async function withCosts(
       costs,
     ),
   }));
-}
-
-/** The first day on which the costs of some batches count; empty where there are none. */
-export async function firstCostDay(db: Kysely<Database>, ids: readonly string[]): Promise<string> {
-  const row = await db
-    .selectFrom('batch')
-    .select(sql<string | null>`min(${batchCostOn})`.as('day'))
-    .where('id', '=', sql<string>`any(${ids}::uuid[])`)
-    .executeTakeFirstOrThrow();
-  return row.day ?? '';
 }

@@ -108,7 +108,12 @@ export async function bookRecords(
   };
 }
 
-async function ratesOf(db: Kysely<Database>, currencies: string[], to: string): Promise<DatedRate[]> {
+/** The rates of some currencies up to a day. */
+export async function ratesOf(
+  db: Kysely<Database>,
+  currencies: readonly string[],
+  to: string,
+): Promise<DatedRate[]> {
   if (currencies.length === 0) return [];
   return db
     .selectFrom('exchangeRate')

@@ -154,11 +154,16 @@ function statementOf({
   };
 }
 
-/** Statements issued in a range, in the order of their numbers. */
-export async function bookStatements(db: Kysely<Database>, { from, to }: DayRange): Promise<BookStatement[]> {
+/** Statements issued in a range, in the order of their numbers; those of batches that are known already left out. */
+export async function bookStatements(
+  db: Kysely<Database>,
+  { from, to }: DayRange,
+  knownBatchIds: readonly string[] = [],
+): Promise<BookStatement[]> {
   const rows = await selectStatements(db)
     .where('statement.issuedOn', '>=', from)
     .where('statement.issuedOn', '<=', to)
+    .where('product.batchId', '<>', sql<string>`all(${knownBatchIds}::uuid[])`)
     .execute();
   return rows.map(statementOf);
 }

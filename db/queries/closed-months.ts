@@ -90,7 +90,7 @@ export async function recordedMonths(
 /** When and by whom the records behind some entries were last changed since a moment, by the table and id of each. */
 export async function lastChanges(
   db: Kysely<Database>,
-  refs: readonly EntryRef[],
+  refs: readonly Pick<EntryRef, 'id'>[],
   since: string,
 ): Promise<Map<string, { changedOn: string; changedBy: string }>> {
   if (refs.length === 0) return new Map();

@@ -15,9 +15,21 @@ export function groupDigits(decimalText: string): string {
   return `${sign === '' ? '' : minusSign}${grouped}${rest ?? ''}`;
 }
 
+/** Making a format takes many times as long as using it. */
+const formats = new Map<string, Intl.NumberFormat>();
+
+function formatOf(options: Intl.NumberFormatOptions): Intl.NumberFormat {
+  const key = JSON.stringify(options);
+  const known = formats.get(key);
+  if (known !== undefined) return known;
+  const format = new Intl.NumberFormat('en-US', { useGrouping: false, ...options });
+  formats.set(key, format);
+  return format;
+}
+
 function plainText(value: number, options: Intl.NumberFormatOptions): string {
   if (!Number.isFinite(value)) return notKnownText;
-  const text = new Intl.NumberFormat('en-US', { useGrouping: false, ...options }).format(value);
+  const text = formatOf(options).format(value);
   return groupDigits(/^-[0.]*$/.test(text) ? text.slice(1) : text);
 }
 

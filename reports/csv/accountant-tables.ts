@@ -3,17 +3,15 @@ import type { AccountantTable } from '../model/accountant-table.ts';
 import { figureCell, safeText, writeCsv } from './write-csv.ts';
 
 /** A table as a file: its columns at the head, plain decimals and ISO dates, and no words that a spreadsheet runs. */
-export function accountantTableCsv({ columns, rows }: AccountantTable, demoNotice: string | null): string {
-  const header = columns.map(({ key }) => key);
+export function accountantTableCsv({ columns, rows }: AccountantTable): string {
   return writeCsv({
-    header: demoNotice === null ? header : [...header, 'notice'],
-    rows: rows.map((row) => {
-      const cells = columns.map(({ kind }, at) => {
+    header: columns.map(({ key }) => key),
+    rows: rows.map((row) =>
+      columns.map(({ kind }, at) => {
         const text = row[at] ?? '';
         return text === '' ? '' : kind === 'text' || kind === 'date' ? safeText(text) : figureCell(text);
-      });
-      return demoNotice === null ? cells : [...cells, demoNotice];
-    }),
+      }),
+    ),
     byteOrderMark: true,
   });
 }

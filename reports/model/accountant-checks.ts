@@ -1,10 +1,11 @@
 import { Dec, sumOf } from '../../api/calc/money.ts';
-import { journalTotals } from '../../api/calc/books/journal.ts';
+import { journalTotals, trialBalance } from '../../api/calc/books/journal.ts';
 import type { AccountantInput } from './accountant-input.ts';
 import { journalOf } from './accountant-journal.ts';
+import { monthChecks } from './accountant-month-checks.ts';
 import { accountantTable, type AccountantTable } from './accountant-table.ts';
 
-interface Check {
+export interface Check {
   what: string;
   source: string;
   currency: string;
@@ -30,14 +31,18 @@ export function checksTable(input: AccountantInput, tables: readonly AccountantT
     return found;
   };
   const trial = new Map(books.trial.map((row) => [row.account, row]));
+  // Corrections of closed months belong to statements of those months.
+  const movements = trialBalance(books.entries.filter(({ corrects }) => corrects === undefined));
   const moved = (...kinds: string[]): string =>
-    sumOf(
-      kinds.flatMap((kind) => {
-        const row = trial.get(kind);
-        return row === undefined ? [] : [row.debit, `-${row.credit}`];
-      }),
-    ).toFixed(2);
+    sumOf(kinds.map((kind) => movements.get(kind) ?? '0')).toFixed(2);
   const closing = (kind: string): string => trial.get(kind)?.closing ?? '0.00';
+  /** What was changed in closed months and is booked after the period is in the lists of what is there already. */
+  const withLater = (kind: string): string =>
+    new Dec(closing(kind)).plus(books.bookedLater.get(kind) ?? 0).toFixed(2);
+  const laterWords = (kind: string): string => {
+    const later = books.bookedLater.get(kind);
+    return later === undefined ? '' : `, with ${later} of corrections that are booked later`;
+  };
   const own = (what: string, source: string, figure: string, ours: string): Check => ({
     what,
     source,
@@ -113,16 +118,17 @@ export function checksTable(input: AccountantInput, tables: readonly AccountantT
         ['production tax', 'production-tax-payable'],
         ['sales or withholding tax', 'sales-tax-payable'],
         ['tax to be paid back', 'recoverable-tax'],
+        ['wages', 'wages-payable'],
       ] as const
     )
       .filter(([, account]) => trial.has(account))
       .map(([what, account]) => {
-        const royalties = table('Royalties and taxes');
-        const all = new Dec(columnSum(royalties, 'amount', ['kind', what]));
+        const sheet = what === 'wages' ? 'Wages' : 'Royalties and taxes';
+        const all = new Dec(columnSum(table(sheet), 'amount', ['kind', what]));
         // Opening + movements + closing: without the closing they must come to it.
         return own(
           `Open: ${what}`,
-          'Royalties and taxes, Trial balance',
+          `${sheet}, Trial balance`,
           all.plus(closing(account)).toFixed(2),
           new Dec(closing(account)).negated().toFixed(2),
         );
@@ -132,29 +138,30 @@ export function checksTable(input: AccountantInput, tables: readonly AccountantT
         ({ kind }) =>
           kind.startsWith('inventory-') || kind.startsWith('supplies-') || kind === 'work-in-progress',
       )
-      .filter(({ kind }) => trial.has(kind))
+      .filter(({ kind }) => trial.has(kind) || books.bookedLater.has(kind))
       .map(({ kind, name }) =>
         own(
-          `Inventories: ${name}`,
+          `Inventories: ${name}${laterWords(kind)}`,
           'Inventories, Trial balance',
           sumOf(
             books.inventories.filter(({ account }) => account === kind).map(({ carrying }) => carrying),
           ).toFixed(2),
-          closing(kind),
+          withLater(kind),
         ),
       ),
-    ...(['receivable', 'receivable-held-back', 'payable-buyers'] as const)
-      .filter((kind) => trial.has(kind))
+    ...(['receivable', 'receivable-held-back', 'payable-buyers', 'payable-suppliers'] as const)
+      .filter((kind) => trial.has(kind) || books.bookedLater.has(kind))
       .map((kind) =>
         own(
-          `Receivables: ${accounts.find((account) => account.kind === kind)?.name ?? kind}`,
-          'Receivables, Trial balance',
+          `Open: ${accounts.find((account) => account.kind === kind)?.name ?? kind}${laterWords(kind)}`,
+          `${kind === 'payable-suppliers' ? 'Payables' : 'Receivables'}, Trial balance`,
           sumOf(
-            input.receivables.filter(({ account }) => account === kind).map(({ booked }) => booked),
+            input.openItems.filter(({ account }) => account === kind).map(({ carried }) => carried),
           ).toFixed(2),
-          closing(kind),
+          withLater(kind),
         ),
       ),
+    ...monthChecks(input),
   ];
   return accountantTable<Check>(
     {

@@ -1,6 +1,12 @@
-import type { AccountKindName } from '../../api/calc/books/account-kinds.ts';
-import type { BookExpense, BookLotPurchase, BookSupplyPurchase } from '../../api/calc/books/book-records.ts';
+import type {
+  BookExpense,
+  BookLotPurchase,
+  BookSupply,
+  BookSupplyPurchase,
+} from '../../api/calc/books/book-records.ts';
 import type { PeriodBooks } from '../../api/calc/books/period-books.ts';
+import type { Figures } from '../../api/calc/books/book-entry.ts';
+import type { MonetaryItem } from '../../api/calc/books/monetary-items.ts';
 import type { AgedItem } from '../../api/calc/books/receivables-by-age.ts';
 
 /** An amount that is known from elsewhere, to hold the journal against. */
@@ -14,13 +20,12 @@ export interface KnownTotal {
   ours: string;
 }
 
-export interface ReceivableRow extends AgedItem {
-  issuedOn: string;
-  total: string;
-  paid: string;
-  /** What is open, in the mill's currency at the rate of the statement. */
-  booked: string;
-  account: AccountKindName;
+export type AgedMonetaryItem = MonetaryItem & Pick<AgedItem, 'dueOn' | 'age' | 'daysOverdue'>;
+
+/** A month, named `2026-07`, with the figures that its report prints. */
+export interface ReportedMonth {
+  month: string;
+  figures: Figures;
 }
 
 /** All that the accountant's tables are made of. */
@@ -33,13 +38,18 @@ export interface AccountantInput {
   books: PeriodBooks;
   /** The owner's codes and names, or the suggested ones. */
   accounts: readonly { kind: string; group: string; code: string; name: string }[];
-  supplies: readonly { id: string; name: string; unit: string; kind: string }[];
+  supplies: readonly Pick<BookSupply, 'id' | 'name' | 'unit' | 'kind'>[];
   supplyPurchases: readonly BookSupplyPurchase[];
   lotPurchases: readonly BookLotPurchase[];
   expenses: readonly BookExpense[];
-  receivables: readonly ReceivableRow[];
+  /** What is open at the end. */
+  openItems: readonly AgedMonetaryItem[];
   known: readonly KnownTotal[];
+  /** Of the whole months of the period. */
+  reported: readonly ReportedMonth[];
   /** Plain sentences about what is doubtful in the records. */
   remarks: readonly string[];
-  closedMonths: readonly string[];
+  closedMonths: readonly { month: string; closedOn: string }[];
+  /** Those of them whose journal was kept when they were closed. */
+  journalsKept: readonly string[];
 }

@@ -41,6 +41,13 @@ export function journalTable(input: AccountantInput): AccountantTable {
       ],
       ['rate', 'figure', `${input.currency} for one of it`, ({ line }) => line.foreign?.rate ?? null],
       ['record', 'text', 'Names the record, the same in every download', ({ entry }) => entry.key],
+      [
+        'corrects',
+        'text',
+        'Of a correction: the closed month and the record in it',
+        ({ entry }) =>
+          entry.corrects === undefined ? null : `${entry.corrects.month} ${entry.corrects.key}`,
+      ],
     ],
     rows,
   );

@@ -1,6 +1,7 @@
 import { Dec, sumOf, type DecimalNumber } from '../../api/calc/money.ts';
 import { accountKinds, type AccountKindName } from '../../api/calc/books/account-kinds.ts';
-import type { StatementBooking } from '../../api/calc/books/statement-entries.ts';
+import { bookedOn, type StatementBooking } from '../../api/calc/books/statement-entries.ts';
+import type { JournalEntry } from '../../api/calc/books/journal.ts';
 import type { AccountantInput } from './accountant-input.ts';
 import { accountantTable, type AccountantTable } from './accountant-table.ts';
 
@@ -30,13 +31,18 @@ function brought({ change }: StatementBooking, accounts: readonly string[]): str
     .toFixed(2);
 }
 
-/** What was booked on an account by a statement, in the mill's currency, debit above zero. */
-export function bookedOn({ entries }: StatementBooking, account: string): DecimalNumber {
-  return sumOf(
-    entries.flatMap(({ lines }) =>
-      lines.flatMap((line) => (line.account === account ? [line.debit, `-${line.credit}`] : [])),
-    ),
-  );
+/** The journal of the period by the keys of its entries. */
+export function entriesByKey({ books }: AccountantInput): ReadonlyMap<string, JournalEntry> {
+  return new Map(books.entries.map((entry) => [entry.key, entry]));
+}
+
+/** What the journal of the period has of a statement on an account: in a closed month, as it was booked then. */
+export function bookedBy(
+  byKey: ReadonlyMap<string, JournalEntry>,
+  booking: StatementBooking,
+  account: string,
+): DecimalNumber {
+  return bookedOn({ entries: booking.entries.flatMap(({ key }) => byKey.get(key) ?? []) }, account);
 }
 
 export function rateText({ entries }: StatementBooking): string {
@@ -109,6 +115,7 @@ interface Deduction {
 
 /** One row for each kind of charge on each statement. */
 export function deductionsTable(input: AccountantInput): AccountantTable {
+  const byKey = entriesByKey(input);
   const rows = ofPeriod(input).flatMap((booking): Deduction[] =>
     input.accounts
       .filter(
@@ -140,108 +147,9 @@ export function deductionsTable(input: AccountantInput): AccountantTable {
         'amount_booked',
         'money',
         `In ${input.currency}, as booked`,
-        ({ booking, account }) => bookedOn(booking, account).toFixed(2),
+        ({ booking, account }) => bookedBy(byKey, booking, account).toFixed(2),
       ],
     ],
     rows,
   );
-}
-
-interface Due {
-  what: string;
-  event: string;
-  on: string;
-  document: string;
-  party: string;
-  /** Above zero: due; below: paid. */
-  amount: string;
-}
-
-const LIABILITIES: [account: AccountKindName, cost: AccountKindName | null, what: string][] = [
-  ['royalties-payable', 'royalty', 'royalty'],
-  ['production-tax-payable', 'production-tax', 'production tax'],
-  ['sales-tax-payable', null, 'sales or withholding tax'],
-  ['recoverable-tax', null, 'tax to be paid back'],
-];
-
-/** What is due in royalties and taxes: opening, accrued, paid, open. */
-export function royaltiesTable(input: AccountantInput): AccountantTable {
-  const { books, expenses } = input;
-  const trial = new Map(books.trial.map((row) => [row.account, row]));
-  const rows = LIABILITIES.flatMap(([account, cost, what]): Due[] => {
-    const accrued = ofPeriod(input).flatMap((booking): Due[] => {
-      const about = {
-        what,
-        on: booking.statement.issuedOn,
-        document: booking.statement.number,
-        party: booking.statement.buyerName,
-      };
-      const due = bookedOn(booking, account).negated();
-      const withheld = cost === null ? new Dec(0) : bookedOn(booking, cost).minus(due);
-      return [
-        ...(withheld.isZero()
-          ? []
-          : [
-              { ...about, event: 'accrued and withheld by the buyer', amount: withheld.toFixed(2) },
-              { ...about, event: 'paid by the buyer', amount: withheld.negated().toFixed(2) },
-            ]),
-        ...(due.isZero() ? [] : [{ ...about, event: 'accrued', amount: due.toFixed(2) }]),
-      ];
-    });
-    const paidBy = { 'royalties-payable': 'royalty-paid', 'production-tax-payable': 'tax-paid' }[
-      account as string
-    ];
-    const paid = expenses
-      .filter(({ kind }) => kind === paidBy)
-      .map((one): Due => ({
-        what,
-        event: 'paid',
-        on: one.spentOn,
-        document: one.document,
-        party: one.payee,
-        amount: new Dec(bookedAmount(input, `expense:${one.id}`)).negated().toFixed(2),
-      }));
-    const open = trial.get(account);
-    if (accrued.length + paid.length === 0 && open === undefined) return [];
-    const balance = (event: string, on: string, amount: string | undefined): Due => ({
-      what,
-      event,
-      on,
-      document: '',
-      party: '',
-      amount: new Dec(amount ?? 0).negated().toFixed(2),
-    });
-    return [
-      balance('open at the beginning', books.from, open?.opening),
-      ...accrued,
-      ...paid,
-      balance('open at the end', books.to, open?.closing),
-    ];
-  });
-  return accountantTable<Due>(
-    {
-      name: 'Royalties and taxes',
-      file: 'royalties-and-taxes',
-      about: `Royalties, production taxes, and taxes on statements in ${input.currency}: what was open, what came to be due by statements, what was paid, what is open. What is owed is above zero.`,
-    },
-    [
-      ['kind', 'text', 'Royalty, production tax or tax on a statement', ({ what }) => what],
-      ['event', 'text', 'Open, accrued, withheld or paid', ({ event }) => event],
-      ['on', 'date', 'Day', ({ on }) => on],
-      ['document', 'text', 'Statement or document', ({ document }) => document],
-      ['party', 'text', 'Buyer or payee', ({ party }) => party],
-      ['amount', 'money', `In ${input.currency}; owed above zero, paid below`, ({ amount }) => amount],
-    ],
-    rows,
-  );
-}
-
-/** The debits of an entry in the mill's currency, which for something bought is what it cost; '0.00' where it is not of the period. */
-export function bookedAmount({ books }: AccountantInput, key: string): string {
-  const entry = books.entries.find((one) => one.key === key);
-  return sumOf(
-    entry?.lines.flatMap((line) =>
-      line.account === 'payable-suppliers' ? [line.credit, `-${line.debit}`] : [],
-    ) ?? [],
-  ).toFixed(2);
 }

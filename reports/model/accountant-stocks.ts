@@ -3,7 +3,7 @@ import { expenseAccount, expenseWords, supplyAccounts } from '../../api/calc/boo
 import type { InventoryItem } from '../../api/calc/books/inventories.ts';
 import type { JournalEntry } from '../../api/calc/books/journal.ts';
 import { Dec, sumOf } from '../../api/calc/money.ts';
-import type { AccountantInput, ReceivableRow } from './accountant-input.ts';
+import type { AccountantInput, AgedMonetaryItem } from './accountant-input.ts';
 import { accountantTable, type AccountantTable } from './accountant-table.ts';
 
 /** Code of an account, by its kind. */
@@ -38,7 +38,7 @@ function owedBy(entry: JournalEntry | undefined): { booked: string; rate: string
 
 export function purchasesTable(input: AccountantInput): AccountantTable {
   const supply = new Map(input.supplies.map((one) => [one.id, one]));
-  const stockOf = supplyAccounts(input.supplies as Parameters<typeof supplyAccounts>[0]);
+  const stockOf = supplyAccounts(input.supplies);
   const byKey = new Map(input.books.entries.map((entry) => [entry.key, entry]));
   const code = codeOf(input);
   const rows: Purchase[] = [
@@ -139,28 +139,65 @@ export function inventoriesTable(input: AccountantInput): AccountantTable {
   );
 }
 
-export function receivablesTable(input: AccountantInput): AccountantTable {
+const RECEIVABLES: readonly string[] = ['receivable', 'receivable-held-back', 'payable-buyers'];
+
+function openTable(
+  input: AccountantInput,
+  about: Pick<AccountantTable, 'name' | 'file' | 'about'>,
+  rows: readonly AgedMonetaryItem[],
+): AccountantTable {
   const code = codeOf(input);
-  return accountantTable<ReceivableRow>(
-    {
-      name: 'Receivables',
-      file: 'receivables',
-      about: `Statements that were not paid in full at the end of ${input.books.to}, by the days that they were overdue; below zero what the mill owes a buyer. Open amounts stay at the rate of their statement.`,
-    },
+  return accountantTable<AgedMonetaryItem>(
+    about,
     [
-      ['statement', 'text', 'Number of the statement', ({ document }) => document],
-      ['counterparty', 'text', 'Buyer', ({ counterparty }) => counterparty],
-      ['issued_on', 'date', 'Day of the statement', ({ issuedOn }) => issuedOn],
-      ['due_on', 'date', 'Due day by the contract; empty where it names none', ({ dueOn }) => dueOn],
+      ['document', 'text', 'Number of the statement or document', ({ document }) => document],
+      ['counterparty', 'text', 'Buyer or supplier', ({ counterparty }) => counterparty],
+      ['since', 'date', 'Day of the statement or document', ({ since }) => since],
+      ['due_on', 'date', 'Due day by the contract; empty where none is known', ({ dueOn }) => dueOn],
       ['account', 'text', 'Account code', ({ account }) => code(account)],
       ['currency', 'text', 'ISO 4217', ({ currency }) => currency],
-      ['total', 'money', 'Total of the statement', ({ total }) => total],
+      ['total', 'money', 'Total of the statement or document', ({ total }) => total],
       ['paid', 'money', 'Paid of it', ({ paid }) => paid],
       ['open', 'money', 'Open', ({ open }) => open],
       ['days_overdue', 'whole', 'Days since it was due', ({ daysOverdue }) => String(daysOverdue)],
       ['age', 'text', 'Class of age', ({ age }) => age],
-      ['open_booked', 'money', `Open in ${input.currency}, as booked`, ({ booked }) => booked],
+      [
+        'open_at_first_rate',
+        'money',
+        `Open in ${input.currency}, at the rate of its day`,
+        ({ booked }) => booked,
+      ],
+      [
+        'open_booked',
+        'money',
+        `Open in ${input.currency}, as booked: other currencies at the rate of the last day`,
+        ({ carried }) => carried,
+      ],
     ],
-    input.receivables,
+    rows,
+  );
+}
+
+export function receivablesTable(input: AccountantInput): AccountantTable {
+  return openTable(
+    input,
+    {
+      name: 'Receivables',
+      file: 'receivables',
+      about: `Statements that were not paid in full at the end of ${input.books.to}, by the days that they were overdue, and what buyers hold back; below zero what the mill owes a buyer.`,
+    },
+    input.openItems.filter(({ account }) => RECEIVABLES.includes(account)),
+  );
+}
+
+export function payablesTable(input: AccountantInput): AccountantTable {
+  return openTable(
+    input,
+    {
+      name: 'Payables',
+      file: 'payables',
+      about: `Purchases and expenses that were not paid at the end of ${input.books.to}, and statements by which the mill owes its customers; what is owed is below zero. Royalties, taxes and wages that are open stand on sheets of their own.`,
+    },
+    input.openItems.filter(({ account }) => account === 'payable-suppliers'),
   );
 }

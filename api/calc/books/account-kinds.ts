@@ -101,7 +101,11 @@ export const accountKinds = [
     ['write-off', 'Write-offs', 'What was lost, spilled or thrown away.'],
     ['stock-difference', 'Stock differences', 'What counts found more or less than the books.'],
     ['metal-difference', 'Rounding and metal differences', 'What is left over by rounding to the cent.'],
-    ['exchange-difference', 'Exchange differences', 'Between the rate of a statement and of its payment.'],
+    [
+      'exchange-difference',
+      'Exchange differences',
+      'Between the rate of a statement and of its payment, or of the last day.',
+    ],
     ['expense-rent', 'Rent', 'Land, buildings, machines.'],
     ['expense-repair', 'Repairs', 'Upkeep of mill and furnace.'],
     ['expense-permit', 'Permits', 'Fees of authorities.'],

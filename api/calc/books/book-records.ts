@@ -191,6 +191,7 @@ export const expenseKinds = [
   'assays',
   'fees',
   'wages',
+  'wages-paid',
   'royalty-paid',
   'tax-paid',
   'other',

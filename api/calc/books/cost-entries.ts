@@ -119,6 +119,7 @@ function boughtEntries(
 const EXPENSES: Partial<Record<BookExpense['kind'], AccountKindName>> = {
   'royalty-paid': 'royalties-payable',
   'tax-paid': 'production-tax-payable',
+  'wages-paid': 'wages-payable',
 };
 
 /** The account that an expense is booked on. */
@@ -182,6 +183,7 @@ export const expenseWords: Record<BookExpense['kind'], string> = {
   assays: 'Assays',
   fees: 'Fees',
   wages: 'Wages not in batches or days',
+  'wages-paid': 'Wages paid for hours in batches and days',
   'royalty-paid': 'Royalties paid',
   'tax-paid': 'Production taxes paid',
   other: 'Other',

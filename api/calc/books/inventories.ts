@@ -233,30 +233,25 @@ function suppliesOn({ stockEntries, supplies }: InventoryFacts['records'], on: s
   });
 }
 
-/** What the inventories are written down by, or what of it is taken back (IAS 2 §28, §33–34); null where it is nothing. */
+/** What the inventories are written down by (IAS 2 §28, §34); null where it is nothing. */
 export function writeDownEntry({
   items,
   on,
   key,
-  reversed,
 }: {
   items: readonly InventoryItem[];
   on: string;
   key: string;
-  reversed: boolean;
 }): JournalEntry | null {
-  const sign = reversed ? -1 : 1;
   return journalEntry({
     key,
     on,
     document: 'inventories',
-    description: reversed
-      ? 'Write-down of the period before taken back, to be judged anew'
-      : 'Inventories written down to what they will fetch',
+    description: 'Inventories written down to what they will fetch',
     rate: null,
     roundingAccount: ROUNDING_ACCOUNT,
     postings: items.flatMap(({ account, cost, carrying }) => {
-      const down = new Dec(cost).minus(carrying).times(sign);
+      const down = new Dec(cost).minus(carrying);
       return [
         { account: 'write-down', amount: down.toFixed(2) },
         { account, amount: down.negated().toFixed(2) },

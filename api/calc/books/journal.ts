@@ -21,6 +21,8 @@ export interface JournalEntry {
   document: string;
   description: string;
   lines: JournalLine[];
+  /** Of a correction: the key of the entry of a closed month that it corrects, and that month. */
+  corrects?: { key: string; month: string };
 }
 
 /** An amount to be booked: above zero a debit, below zero a credit; decimal text in the entry's currency. */

@@ -36,13 +36,14 @@ export const expenseNames: Record<ExpenseKind, string> = {
   assays: 'Assays',
   fees: 'Fees',
   wages: 'Wages not in batches or days',
+  'wages-paid': 'Wages paid for hours in batches and days',
   'royalty-paid': 'Royalties paid',
   'tax-paid': 'Taxes paid',
   other: 'Other expenses',
 };
 
-/** Settle what statements have taken off already, so that they are no cost again. */
-const PAID_ON_ACCOUNT: ReadonlySet<string> = new Set(['royalty-paid', 'tax-paid']);
+/** Settle what statements have taken off, or hours have cost already, so that they are no cost again. */
+const PAID_ON_ACCOUNT: ReadonlySet<string> = new Set(['royalty-paid', 'tax-paid', 'wages-paid']);
 
 export interface CostOfKind {
   kind: string;

@@ -26,7 +26,6 @@ export interface PeriodBooksFacts {
 }
 
 export interface AllBooks {
-  /** By day, then by key. */
   entries: JournalEntry[];
   moves: CostMove[];
   bookings: StatementBooking[];
@@ -79,9 +78,5 @@ export function allBooks({
     ...bookings.flatMap((booking) => booking.entries),
     ...payments,
   ];
-  return { entries: entries.toSorted(inOrder), moves, bookings };
-}
-
-function inOrder(a: JournalEntry, b: JournalEntry): number {
-  return a.on < b.on ? -1 : a.on > b.on ? 1 : a.key < b.key ? -1 : 1;
+  return { entries, moves, bookings };
 }

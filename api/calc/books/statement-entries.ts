@@ -40,6 +40,9 @@ export interface StatementBooking {
   entries: JournalEntry[];
 }
 
+/** Marks what is due by a statement. */
+export const DUE = 'due';
+
 /** Where the rounding of a conversion goes. */
 export const ROUNDING_ACCOUNT: AccountKindName = 'exchange-difference';
 
@@ -98,7 +101,7 @@ export function statementEntries({
       description: `${stageWords[statement.stage]} statement ${number} on ${statement.productCode}, ${statement.buyerName}`,
       rate,
       roundingAccount: ROUNDING_ACCOUNT,
-      postings: [...postingsOf, { account: dueAccount, amount: due.toFixed(), memo: 'due' }],
+      postings: [...postingsOf, { account: dueAccount, amount: due.toFixed(), memo: DUE }],
     });
     const entries = entry === null ? [] : [entry];
     const heldChange = new Dec(named.get('receivable-held-back') ?? 0);
@@ -132,6 +135,17 @@ export function statementEntries({
     before = postings;
   }
   return bookings;
+}
+
+/** What a statement booked on an account beside what is due by it, in the mill's currency, debit above zero. */
+export function bookedOn({ entries }: Pick<StatementBooking, 'entries'>, account: string): DecimalNumber {
+  return sumOf(
+    entries.flatMap(({ lines }) =>
+      lines.flatMap((line) =>
+        line.account === account && line.memo !== DUE ? [line.debit, `-${line.credit}`] : [],
+      ),
+    ),
+  );
 }
 
 const stageWords = {

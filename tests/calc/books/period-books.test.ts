@@ -8,6 +8,7 @@ import {
   type Realizable,
 } from '../../../api/calc/books/net-realizable-value.ts';
 import { periodBooks, type PeriodBooks } from '../../../api/calc/books/period-books.ts';
+import { allBooks, type PeriodBooksFacts } from '../../../api/calc/books/period-journal.ts';
 import { rateBook } from '../../../api/calc/books/rate-book.ts';
 import type { BookedStatement } from '../../../api/calc/books/statement-entries.ts';
 import { addDays } from '../../../api/calc/calendar.ts';
@@ -156,14 +157,20 @@ const prices = { Au: new Dec(80), Ag: new Dec(1) };
 const unknown: Realizable = { value: null, remark: '' };
 
 function booksOf(from: string, to: string, lotPFetches: string): PeriodBooks {
-  return periodBooks({
+  const facts: PeriodBooksFacts = {
     ...smallMill(to),
-    from,
-    to,
     products,
     splitOf: () => null,
     pricePerG: (metal) => prices[metal],
     rates: rateBook({ millCurrency: 'USD', rates: [] }),
+  };
+  return periodBooks({
+    ...facts,
+    from,
+    to,
+    all: allBooks(facts),
+    frozen: [],
+    corrections: [],
     realizableOn: (on) => (place) =>
       place.id !== 'P' ? unknown : { value: on <= '2026-06-30' ? '250.00' : lotPFetches, remark: '' },
   });
@@ -396,17 +403,24 @@ describe('the books of any mill', () => {
   it('balance entry by entry, tie stocks to accounts, and go on where they stopped', () => {
     fc.assert(
       fc.property(mill, fc.integer({ min: 1, max: 70 }), (of, split) => {
-        const period = (from: string, to: string): PeriodBooks =>
-          periodBooks({
+        const period = (from: string, to: string): PeriodBooks => {
+          const facts: PeriodBooksFacts = {
             ...recordsOf(of, to),
-            from,
-            to,
             splitOf: () => null,
             pricePerG: (metal) => prices[metal],
             rates: rateBook({ millCurrency: 'USD', rates: [] }),
+          };
+          return periodBooks({
+            ...facts,
+            from,
+            to,
+            all: allBooks(facts),
+            frozen: [],
+            corrections: [],
             realizableOn: () => (place, massKg) =>
               place.kind === 'lot' ? { value: new Dec(massKg).times(3).toFixed(2), remark: '' } : unknown,
           });
+        };
         const [first, second] = [period(on(0), on(split)), period(on(split + 1), on(120))];
         for (const books of [first, second]) {
           for (const { lines } of books.entries)
