@@ -8,11 +8,19 @@ import { PAGE_WAIT_MS } from '../db/queries/kept-grades.ts';
 import { findMill } from '../db/queries/mill.ts';
 import { latestQuotations } from '../db/queries/quotations.ts';
 import { findShipment } from '../db/queries/shipments.ts';
-import { gradesWithin, lotsInStock, productsInStock, productsWithMetal } from '../db/queries/stock.ts';
+import {
+  gradesWithin,
+  lotsInStock,
+  productsInStock,
+  productsWithMetal,
+  type GradesOf,
+} from '../db/queries/stock.ts';
 import type { Database } from '../db/schema.ts';
 
 interface StockAsked {
   all: boolean;
+  /** Whether gold and silver are worked out, which takes longest. */
+  metal: boolean;
   seasonId?: string | undefined;
   /** Of lots and of products each. */
   limit: number;
@@ -20,13 +28,15 @@ interface StockAsked {
   afterProduct?: string | undefined;
 }
 
+const noGrades: GradesOf = () => Promise.resolve(new Map());
+
 /** What is where, since when, and what it holds, the newest first. */
 export async function stockOf(
   db: Kysely<Database>,
-  { all, seasonId, limit, afterLot, afterProduct }: StockAsked,
+  { all, metal, seasonId, limit, afterLot, afterProduct }: StockAsked,
 ): Promise<Stock> {
   const scales = await findMill(db);
-  const gradesOf = gradesWithin(db, PAGE_WAIT_MS);
+  const gradesOf = metal ? gradesWithin(db, PAGE_WAIT_MS) : noGrades;
   const page = { limit, newestFirst: true };
   const { lots, lotsWithMetal } = await lotsInStock(db, { gradesOf, scales }, { ...page, after: afterLot });
   const products = await productsInStock(

@@ -16,6 +16,8 @@ export const stockRoutes = ({ db }: Deps) =>
         query: z.object({
           /** With products that are settled or used up. */
           all: z.enum(['true', 'false']).optional(),
+          /** Without what lots are worked out to hold: for those who only ask what is there. */
+          metal: z.enum(['true', 'false']).optional(),
           /** Products that were made of one season’s lots. */
           seasonId: z.uuid().optional(),
           limit: paging(100).limit,
@@ -26,7 +28,7 @@ export const stockRoutes = ({ db }: Deps) =>
       responses: answers(stock, 'Lots with anything left, and products, the newest first'),
     }),
     async (c) => {
-      const { all, ...query } = c.req.valid('query');
-      return c.json(await stockOf(db, { ...query, all: all === 'true' }), 200);
+      const { all, metal, ...query } = c.req.valid('query');
+      return c.json(await stockOf(db, { ...query, all: all === 'true', metal: metal !== 'false' }), 200);
     },
   );

@@ -28,7 +28,7 @@ export const dayQuery = (dayId: string) =>
 /** Days with concentrate that no lot was made from yet, the newest first. */
 export const concentrateQuery = queryOptions({
   queryKey: ['days', 'with-concentrate'],
-  queryFn: () => send(api.days['with-concentrate'].$get({ query: { newestFirst: 'true', limit: '200' } })),
+  queryFn: () => send(api.days['with-concentrate'].$get({ query: { newestFirst: 'true' } })),
 });
 
 /** Lots with something left, the newest first; of those whose code or description holds what is sought. */
@@ -41,8 +41,14 @@ export const lotsLeftQuery = (sought: string) =>
       ),
   });
 
+/** What is in stock or with a buyer, without what it holds: to choose from. */
+export const inStockQuery = queryOptions({
+  queryKey: ['stock', 'to choose from'],
+  queryFn: () => send(api.stock.$get({ query: { metal: 'false', limit: '200' } })),
+});
+
 /** Lots and products: what is where. */
-export const stockQuery = (asked: { seasonId?: string; afterLot?: string; afterProduct?: string } = {}) =>
+export const stockQuery = (asked: { seasonId?: string; afterLot?: string; afterProduct?: string }) =>
   queryOptions({
     queryKey: ['stock', asked],
     queryFn: () =>

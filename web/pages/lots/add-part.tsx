@@ -1,3 +1,4 @@
+import { Suspense, useState } from 'react';
 import { api, send } from '../../api.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
@@ -5,6 +6,7 @@ import { at } from '../../lib/binding.ts';
 import { useDraft } from '../../lib/drafts.ts';
 import { useOwner } from '../../lib/owner.ts';
 import { shownText, storedOf } from '../../lib/quantities.ts';
+import { Busy } from '../../parts/busy.tsx';
 import { ChoiceField } from '../../parts/choice-field.tsx';
 import { DateField } from '../../parts/date-field.tsx';
 import { DraftNote } from '../../parts/draft-note.tsx';
@@ -15,8 +17,22 @@ import { sourceOf } from './lot-draft.ts';
 import { FindPart } from './find-part.tsx';
 import { usePartChoices } from './part-choices.ts';
 
-/** Takes one more part into a lot that is there. */
+/** Takes one more part into a lot that is there; what there is to take is asked for once it is unfolded. */
 export function AddPart({ lot }: { lot: Lot }) {
+  const [unfolded, setUnfolded] = useState(false);
+  return (
+    <details className="new-product" onToggle={(event) => setUnfolded(event.currentTarget.open)}>
+      <summary>Add a day, lot or product</summary>
+      {unfolded ? (
+        <Suspense fallback={<Busy label="Looking what there is" />}>
+          <PartForm lot={lot} />
+        </Suspense>
+      ) : null}
+    </details>
+  );
+}
+
+function PartForm({ lot }: { lot: Lot }) {
   const owner = useOwner();
   const booksChanged = useBooksChanged();
   const { choices: all, find } = usePartChoices();
@@ -25,8 +41,7 @@ export function AddPart({ lot }: { lot: Lot }) {
   const draft = useDraft(`lot/${lot.id}/part`, start);
   const { form } = draft;
   return (
-    <details className="new-product">
-      <summary>Add a day, lot or product</summary>
+    <>
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
         sends="POST /lots/:id/parts"
@@ -71,6 +86,6 @@ export function AddPart({ lot }: { lot: Lot }) {
           <DateField label="Taken on" required max={lot.madeOn} {...at(form, 'takenOn')} />
         </Fieldset>
       </Form>
-    </details>
+    </>
   );
 }

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { keepPreviousData, useQuery, useSuspenseQuery } from '@tanstack/react-query';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import { useFormat } from '../../lib/owner.ts';
-import { concentrateQuery, lotsLeftQuery, stockQuery } from '../../lib/production-queries.ts';
+import { concentrateQuery, inStockQuery, lotsLeftQuery } from '../../lib/production-queries.ts';
 import { useSettled } from '../../lib/use-settled.ts';
 
 export interface PartChoice {
@@ -23,7 +23,7 @@ export interface PartChoices {
 export function usePartChoices(): PartChoices {
   const { data: days } = useSuspenseQuery(concentrateQuery);
   const { data: newest } = useSuspenseQuery(lotsLeftQuery(''));
-  const { data: stock } = useSuspenseQuery(stockQuery());
+  const { data: stock } = useSuspenseQuery(inStockQuery);
   const [typed, type] = useState('');
   const sought = useSettled(typed.trim());
   const { data: found } = useQuery({

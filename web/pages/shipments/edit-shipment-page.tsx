@@ -9,7 +9,7 @@ import { useDraft } from '../../lib/drafts.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
 import { decimalOf, editableText } from '../../lib/parse-decimal.ts';
-import { shipmentQuery, shipmentsQuery, stockQuery } from '../../lib/production-queries.ts';
+import { shipmentQuery, shipmentsQuery, inStockQuery } from '../../lib/production-queries.ts';
 import { todayHere } from '../../lib/today.ts';
 import { useRecordId } from '../../lib/use-record-id.ts';
 import { CheckField } from '../../parts/check-field.tsx';
@@ -138,7 +138,7 @@ function ShipmentForm(props: {
 }) {
   const { name, initial, known, saveLabel, save } = props;
   const { data: counterparties } = useSuspenseQuery(counterpartiesQuery);
-  const { data: stock } = useSuspenseQuery(stockQuery());
+  const { data: stock } = useSuspenseQuery(inStockQuery);
   const owner = useOwner();
   const format = useFormat();
   const draft = useDraft(name, initial);
