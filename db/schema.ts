@@ -189,6 +189,14 @@ export interface MonthStateTable {
   state: Json<object>;
 }
 
+/** What is shown of a batch's frozen forecast; kept the same by the database. */
+export interface BatchForecastTable {
+  batchId: string;
+  shown: Json<object>;
+  basis: Json<object> | null;
+  superseded: Json<object>;
+}
+
 /** What a month counts by its records as they are; thrown away by the database when one of them changes. */
 export interface MonthBookTable {
   /** First day of the month. */
@@ -783,6 +791,7 @@ export interface Database {
   closedMonth: ClosedMonthTable;
   closedMonthJournal: ClosedMonthJournalTable;
   monthState: MonthStateTable;
+  batchForecast: BatchForecastTable;
   monthBook: MonthBookTable;
   monthPlace: MonthPlaceTable;
   account: AccountTable;

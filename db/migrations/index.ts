@@ -7,6 +7,7 @@ import { payments } from './0005-payments.ts';
 import { keptFigures } from './0006-kept-figures.ts';
 import { monthState } from './0007-month-state.ts';
 import { monthBooks } from './0008-month-books.ts';
+import { batchForecast } from './0009-batch-forecast.ts';
 import { closedJournal } from './0010-closed-journal.ts';
 import { auditSpeed } from './0012-audit-speed.ts';
 import { importRows } from './0013-import-rows.ts';
@@ -21,6 +22,7 @@ export const migrations: Record<string, Migration> = {
   '0006-kept-figures': keptFigures,
   '0007-month-state': monthState,
   '0008-month-books': monthBooks,
+  '0009-batch-forecast': batchForecast,
   '0010-closed-journal': closedJournal,
   '0012-audit-speed': auditSpeed,
   '0013-import-rows': importRows,
