@@ -100,10 +100,10 @@ describeOnEveryEngine('lineage and stock', (open) => {
 
     const stock = await enter('GET', '/stock');
     expect(stock.lots.map(({ code, leftKg }: { code: string; leftKg: string }) => [code, leftKg])).toEqual([
-      ['A', '10'],
-      ['B', '30'],
-      ['C', '10'],
       ['D', '3'],
+      ['C', '10'],
+      ['B', '30'],
+      ['A', '10'],
     ]);
     expect(stock.products).toMatchObject([
       { code: 'BAR-1', where: 'under-way', by: 'SH-1', insuredFor: '1000' },
