@@ -69,7 +69,7 @@ export function gradesPending(pending: number, lots: number): Finding[] {
           code: 'grades-being-worked-out',
           level: 'note',
           path: '/lots',
-          sentence: `What lots hold is being worked out from their tests and assays: ${lots - pending} of ${lots} are done. Load this again for the rest.`,
+          sentence: `What lots hold is being worked out from their tests and assays: ${lots - pending} of ${lots} are done. The rest stands here when this is asked for again.`,
         },
       ];
 }

@@ -28,7 +28,13 @@ export type Block =
   /** `narrow`: the same drawn for a phone. */
   | { kind: 'chart'; scene: Scene; narrow?: Scene }
   /** A caution or a reservation, boxed and labelled with a word, not by colour alone. */
-  | { kind: 'notice'; level: 'note' | 'warning' | 'caution'; text: string }
+  | {
+      kind: 'notice';
+      level: 'note' | 'warning' | 'caution';
+      text: string;
+      /** What is said is only so until more is worked out: whoever asks again gets more. */
+      passing?: true;
+    }
   | { kind: 'signatures'; parties: string[] }
   /** Work in its order, numbered, with a box to tick on paper. */
   | { kind: 'steps'; steps: string[] }
@@ -56,3 +62,7 @@ export interface TableRow {
   /** Small print under the row, across the table: the line's working. */
   detail?: string;
 }
+
+/** Whether a report says that more of it is still being worked out. */
+export const isBeingWorkedOut = ({ blocks }: Report): boolean =>
+  blocks.some((block) => block.kind === 'notice' && block.passing === true);

@@ -8,6 +8,7 @@ import { Busy } from '../../parts/busy.tsx';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ReportView } from '../../parts/report-view.tsx';
+import { StillWorking } from '../../parts/still-working.tsx';
 import { monthReportQuery, monthsQuery } from './months-queries.ts';
 
 /** A month's production report, its print, and its closing. */
@@ -32,7 +33,12 @@ export function MonthPage() {
 function MonthReport(props: { month: string }) {
   const { data: report } = useQuery(monthReportQuery(props.month));
   if (report === undefined) return <Busy label={`Adding up ${monthText(props.month)}`} />;
-  return <ReportView report={report} />;
+  return (
+    <>
+      <StillWorking report={report} />
+      <ReportView report={report} />
+    </>
+  );
 }
 
 /** Only an owner closes a month; everybody is told why it cannot be closed yet. */

@@ -2,10 +2,12 @@ import { queryOptions, useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import type { Season } from '../../../api/schemas/mill.ts';
 import { api, send, sendAll, sendPage } from '../../api.ts';
+import { askAgainAfterMs } from '../../lib/ask-again.ts';
 import { useSeason } from '../../lib/use-season.ts';
 import { Busy } from '../../parts/busy.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ReportView } from '../../parts/report-view.tsx';
+import { StillWorking } from '../../parts/still-working.tsx';
 import { SeasonChoice } from '../../parts/season-choice.tsx';
 import { AccountantPackage } from './accountant-package.tsx';
 import { StatementsArchive } from './statements-archive.tsx';
@@ -14,6 +16,7 @@ const summaryQuery = (seasonId: string) =>
   queryOptions({
     queryKey: ['seasons', seasonId, 'summary'],
     queryFn: () => send(api.seasons[':id'].summary.$get({ param: { id: seasonId } })),
+    refetchInterval: ({ state }) => askAgainAfterMs(state.data, state.dataUpdateCount),
   });
 
 const statementsOfSeason = (seasonId: string) =>
@@ -63,5 +66,10 @@ function SeasonStatements(props: { season: Season }) {
 function SeasonReport(props: { season: Season }) {
   const { data: report } = useQuery(summaryQuery(props.season.id));
   if (report === undefined) return <Busy label={`Adding up season ${props.season.name}`} />;
-  return <ReportView report={report} />;
+  return (
+    <>
+      <StillWorking report={report} />
+      <ReportView report={report} />
+    </>
+  );
 }
