@@ -5,14 +5,13 @@ import type { Assumptions } from './calc/facts/assumptions.ts';
 import { isBlocked, lotQuestion } from './calc/facts/decide-lot.ts';
 import { workDepth } from './calc/facts/decision-depth.ts';
 import type { InquiryCosts } from './calc/facts/inquiries.ts';
+import { workLot } from './calc/facts/lot-evidence.ts';
 import { optionId } from './calc/facts/lot-options.ts';
+import { breath, workedInSteps } from './in-steps.ts';
 import { Refused } from '../db/queries/changed.ts';
-import type { FrozenDecision } from '../db/queries/decisions.ts';
+import type { FrozenDecision } from '../db/queries/frozen-decision.ts';
 import { decisionFacts } from '../db/queries/facts.ts';
 import type { Database } from '../db/schema.ts';
-
-/** Lets other requests in between two pieces of work. */
-const breath = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 
 /**
  * A decision as it stands on a day, with all it rests on: facts, assumptions, every option, and what lies
@@ -30,8 +29,12 @@ export async function freezeDecision(
   inquiryCosts: InquiryCosts,
 ): Promise<FrozenDecision> {
   const facts = await decisionFacts(db, planned.lotId, planned.decidedOn);
-  const question = lotQuestion(facts, assumptions, Number(planned.dryMassKg));
+  const evidence = workLot(facts, assumptions);
+  await breath();
+  const question = lotQuestion(facts, assumptions, Number(planned.dryMassKg), evidence);
+  await breath();
   const drawn = drawDecision(question.input);
+  await breath();
   const decision = decideDrawn(drawn);
   const { findings } = question;
   const stop = findings.find((finding) => finding.level === 'blocker');
@@ -47,12 +50,7 @@ export async function freezeDecision(
       '/chosen',
       `is none of the options that could be worked out as of ${planned.decidedOn}`,
     );
-  const work = workDepth(question, drawn, decision);
-  let step = work.next();
-  while (step.done !== true) {
-    await breath();
-    step = work.next();
-  }
+  const depth = await workedInSteps(workDepth(question, drawn, decision));
   const { summary, findings: evidenceFindings } = question.evidence.inference;
   return {
     facts,
@@ -65,6 +63,6 @@ export async function freezeDecision(
     findings,
     summary,
     evidenceFindings,
-    depth: step.value,
+    depth,
   };
 }

@@ -1,6 +1,7 @@
 import type { Kysely } from 'kysely';
-import { compareStatement, type StatementComparison } from './calc/settlement/compare-statement.ts';
+import { comparedInSteps, type StatementComparison } from './calc/settlement/compare-statement.ts';
 import type { SettlementLine } from './calc/settlement/statement.ts';
+import { workedInSteps } from './in-steps.ts';
 import { Problem, type FieldError } from './problem.ts';
 import type { BuyerLine, BuyerStatement, NewBuyerStatement } from './schemas/buyer-statement.ts';
 import { millSells } from './statement-document.ts';
@@ -13,8 +14,11 @@ import type { Database } from '../db/schema.ts';
 type Entered = Pick<NewBuyerStatement, 'lines' | 'total'>;
 
 /** Holds lines of the other party against a statement of ours, as it was worked out when it was kept. */
-export function holdAgainst(ours: KeptStatement, { lines, total }: Entered): StatementComparison {
-  return compareStatement({
+export async function holdAgainst(
+  ours: KeptStatement,
+  { lines, total }: Entered,
+): Promise<StatementComparison> {
+  const work = comparedInSteps({
     input: ours.kept.settlementInput,
     theirs: lines.map(({ label, lineId, quantity, amount }) => ({
       id: lineId,
@@ -25,6 +29,7 @@ export function holdAgainst(ours: KeptStatement, { lines, total }: Entered): Sta
     })),
     theirTotal: total,
   });
+  return workedInSteps(work);
 }
 
 /** Refuses lines that cannot be held against this statement of ours: each must be of the kind of the line that it answers to. */
@@ -75,7 +80,7 @@ export async function buyerDocument(db: Kysely<Database>, theirs: BuyerStatement
   const ours = await findStatement(db, theirs.statementId);
   const mill = await findMill(db);
   return buyerReport({
-    comparison: holdAgainst(ours, theirs),
+    comparison: await holdAgainst(ours, theirs),
     partyName: ours.counterpartyName,
     theirNumber: theirs.number,
     ourNumber: ours.number,

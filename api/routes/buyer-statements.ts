@@ -69,7 +69,7 @@ export const buyerStatementRoutes = (deps: Deps) => {
         const entry = c.req.valid('json');
         const ours = await findStatement(db, entry.statementId);
         requireComparable(ours, entry);
-        return c.json(holdAgainst(ours, entry), 200);
+        return c.json(await holdAgainst(ours, entry), 200);
       },
     )
     .openapi(

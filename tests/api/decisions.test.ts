@@ -99,6 +99,18 @@ describeOnEveryEngine('recorded decisions', (open) => {
     expect((await send('DELETE', `/decisions/${recorded.id}`)).status).toBe(404);
   });
 
+  it('draw only so often: more would keep everybody else waiting', async () => {
+    const { db } = await open();
+    const { enter, send, decision } = await millWithLot(db);
+    const tooMany = await send('POST', '/decisions', { ...decision, assumptions: { drawCount: 50_001 } });
+    expect(tooMany).toMatchObject({
+      status: 422,
+      body: { errors: [{ pointer: '/assumptions/drawCount', detail: expect.stringContaining('at most 50000') }] },
+    });
+    expect(await enter('GET', '/decisions')).toEqual([]);
+    await enter('POST', '/decisions', { ...decision, assumptions: { drawCount: 50_000 } });
+  });
+
   it('may leave the lot as it is', async () => {
     const { db } = await open();
     const { enter, decision } = await millWithLot(db);

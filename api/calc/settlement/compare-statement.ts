@@ -65,15 +65,26 @@ const MOST_CAUSES = 6;
  * agreed. The cause that explains most lines is taken, then the search goes on from
  * there. Each cause's effect is in money, and what no cause explains is said.
  */
-export function compareStatement({
-  input,
-  theirs: entered,
-  theirTotal,
-}: {
+export function compareStatement(held: HeldStatement): StatementComparison {
+  const work = comparedInSteps(held);
+  let step = work.next();
+  while (step.done !== true) step = work.next();
+  return step.value;
+}
+
+/** Ours as it was worked out, and what the other party prints. */
+export interface HeldStatement {
   input: SettlementInput;
   theirs: readonly TheirLine[];
   theirTotal: string;
-}): StatementComparison {
+}
+
+/** The same, with a step for every settlement that is tried, so that others can have their turn in between. */
+export function* comparedInSteps({
+  input,
+  theirs: entered,
+  theirTotal,
+}: HeldStatement): Generator<void, StatementComparison> {
   const ours = settle(input);
   const theirs = gathered(entered);
   const together = takenTogether(ours, theirs);
@@ -88,7 +99,7 @@ export function compareStatement({
   while (complete && causes.length < MOST_CAUSES) {
     const open = differing(settlement, figures);
     if (open.size === 0) break;
-    const best = bestCause(at, settlement, figures, open);
+    const best = yield* bestCause(at, settlement, figures, open);
     if (best === null) break;
     for (const id of best.lines) if (!causeOf.has(id)) causeOf.set(id, causes.length);
     causes.push({
@@ -164,12 +175,12 @@ interface Found extends Hypothesis {
   alternatives: string[];
 }
 
-function bestCause(
+function* bestCause(
   input: SettlementInput,
   settlement: Settlement,
   figures: TheirFigures,
   open: ReadonlySet<string>,
-): Found | null {
+): Generator<void, Found | null> {
   let best: Found | null = null;
   const consider = (hypothesis: Hypothesis) => {
     const tried = settle(hypothesis.input);
@@ -183,8 +194,14 @@ function bestCause(
     best = { ...hypothesis, settlement: tried, lines, alternatives: [] };
   };
   // Plainest first: among causes that explain the same lines the first one stands.
-  for (const hypothesis of figureCauses(input, settlement, figures)) consider(hypothesis);
-  for (const hypothesis of termCauses(input)) consider(hypothesis);
-  for (const hypothesis of solvedCauses(input, figures, open)) consider(hypothesis);
+  for (const causes of [
+    () => figureCauses(input, settlement, figures),
+    () => termCauses(input),
+    () => solvedCauses(input, figures, open),
+  ])
+    for (const hypothesis of causes()) {
+      consider(hypothesis);
+      yield;
+    }
   return best;
 }

@@ -1,7 +1,11 @@
 import { Decimal } from 'decimal.js';
 import { describe, expect, it } from 'vitest';
 import { halfUp } from '../../../api/calc/rounding.ts';
-import { compareStatement, type TheirLine } from '../../../api/calc/settlement/compare-statement.ts';
+import {
+  comparedInSteps,
+  compareStatement,
+  type TheirLine,
+} from '../../../api/calc/settlement/compare-statement.ts';
 import type { SettlementInput } from '../../../api/calc/settlement/input.ts';
 import { settle } from '../../../api/calc/settlement/settle.ts';
 import { startingTerms } from '../../../api/calc/terms/starting-terms.ts';
@@ -165,6 +169,16 @@ describe('their statement held against ours', () => {
     expect(comparison.findings).toEqual([]);
     expect(comparison.difference).toBe('0.00');
     expect(comparison.lines.every((line) => line.difference === '0')).toBe(true);
+  });
+
+  it('is worked in a step for each settlement that is tried, so that others have their turn', () => {
+    const held = { input, ...statementOf(withTerms({ charges: [], penalties: [] })) };
+    const work = comparedInSteps(held);
+    let steps = 0;
+    let step = work.next();
+    for (; step.done !== true; step = work.next()) steps += 1;
+    expect(steps).toBeGreaterThan(50);
+    expect(step.value).toEqual(compareStatement(held));
   });
 
   it('names another moisture, solved from the money alone', () => {
