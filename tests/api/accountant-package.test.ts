@@ -220,6 +220,122 @@ describeOnEveryEngine('the accountant’s package of the demo season', (open) =>
   });
 });
 
+describeOnEveryEngine('the accountant’s package of closed months', (open) => {
+  const JUNE = { from: '2026-06-01', to: '2026-06-30' };
+  const OCTOBER = { from: '2026-10-01', to: '2026-10-31' };
+  const booked = (rows: Rows) =>
+    rows.map((row) => ['record', 'on', 'account', 'debit', 'credit'].map((column) => row[column]));
+  const faults = (rows: Rows): Rows => rows.filter(({ difference }) => difference !== '0.00');
+  /** What a record has in a journal: account by account, debit less credit. */
+  const ofRecord = (rows: Rows, column: string, value: string) =>
+    rows
+      .filter((row) => row[column] === value)
+      .map((row) => [row['account_name'], new Dec(row['debit'] || 0).minus(row['credit'] || 0).toFixed(2)]);
+
+  it('books what is changed later in the month in which it is changed, and leaves what was booked', async () => {
+    const mill = await demoMill(open);
+    const { enter } = mill;
+    const expense = { spentOn: '2026-06-12', currency: 'USD', paidOn: '2026-06-12', payee: 'Invented' };
+    const rent = await enter('POST', '/expenses', { ...expense, kind: 'rent', amount: '70.00' });
+    const gone = await enter('POST', '/expenses', { ...expense, kind: 'fees', amount: '11.00' });
+    const before = await fetched(mill, JUNE);
+    for (;;) {
+      const { months } = await enter('GET', '/months?year=2026');
+      const next = months.findLast(
+        ({ cannotCloseBecause, closed }: { cannotCloseBecause: string | null; closed: object | null }) =>
+          closed === null && cannotCloseBecause === null,
+      );
+      if (next === undefined || next.month > '2026-06') break;
+      await enter('POST', `/months/${next.month}/close`);
+    }
+    const closed = await fetched(mill, JUNE);
+    expect(booked(closed.rows('journal'))).toEqual(booked(before.rows('journal')));
+
+    await enter('PUT', `/expenses/${rent.id}`, { ...rent, amount: '95.50' });
+    await mill.send('DELETE', `/expenses/${gone.id}`);
+    const late = await enter('POST', '/expenses', {
+      ...expense,
+      kind: 'repair',
+      amount: '8.00',
+      paidOn: null,
+    });
+    const june = await fetched(mill, JUNE);
+    expect(booked(june.rows('journal'))).toEqual(booked(before.rows('journal')));
+    expect(faults(june.rows('checks'))).toEqual([]);
+    // Open since June, booked in October.
+    expect(june.rows('checks').map(({ check }) => check)).toContain(
+      'Open: Due to suppliers, with -8.00 of corrections that are booked later',
+    );
+
+    const october = await fetched(mill, OCTOBER);
+    const journal = october.rows('journal');
+    expect(ofRecord(journal, 'corrects', `2026-06 expense:${rent.id}`)).toEqual([
+      ['Rent', '25.50'],
+      ['Due to suppliers', '-25.50'],
+    ]);
+    expect(ofRecord(journal, 'corrects', `2026-06 expense:${rent.id}:paid`)).toEqual([
+      ['Due to suppliers', '25.50'],
+      ['Cash and bank', '-25.50'],
+    ]);
+    expect(ofRecord(journal, 'corrects', `2026-06 expense:${gone.id}`)).toEqual([
+      ['Fees', '-11.00'],
+      ['Due to suppliers', '11.00'],
+    ]);
+    expect(ofRecord(journal, 'record', `correction:2026-10:expense:${late.id}`)).toEqual([
+      ['Repairs', '8.00'],
+      ['Due to suppliers', '-8.00'],
+    ]);
+    expect(faults(october.rows('checks'))).toEqual([]);
+    // As the month's report shows it.
+    const report = JSON.stringify(await enter('GET', '/months/2026-10/report'));
+    for (const figure of ['25.50', '11.00', '8.00']) expect(report).toContain(figure);
+
+    const season = await fetched(mill, SEASON);
+    expect(faults(season.rows('checks'))).toEqual([]);
+    expect(ofRecord(season.rows('journal'), 'record', `expense:${rent.id}`)[0]).toEqual(['Rent', '70.00']);
+
+    // Changed back: nothing is left to correct.
+    await enter('PUT', `/expenses/${rent.id}`, { ...rent, version: rent.version + 1 });
+    const again = (await fetched(mill, OCTOBER)).rows('journal');
+    expect(ofRecord(again, 'corrects', `2026-06 expense:${rent.id}`)).toEqual([]);
+  });
+
+  it('clears the wages that hours have accrued by what is paid of them, without costing them twice', async () => {
+    const mill = await demoMill(open);
+    const july = { from: '2026-07-01', to: '2026-07-31' };
+    const before = await fetched(mill, july);
+    const open1 = before.rows('wages').find(({ event }) => event === 'open at the end')?.['amount'] ?? '0';
+    expect(Number(open1)).toBeGreaterThan(0);
+    const wages = {
+      spentOn: '2026-07-30',
+      kind: 'wages-paid',
+      amount: '150.00',
+      currency: 'USD',
+      paidOn: '2026-07-30',
+    };
+    const { id } = await mill.enter('POST', '/expenses', { ...wages, payee: 'Invented helper' });
+    const after = await fetched(mill, july);
+    expect(ofRecord(after.rows('journal'), 'record', `expense:${id}`)).toEqual([
+      ['Wages due', '150.00'],
+      ['Due to suppliers', '-150.00'],
+    ]);
+    expect(after.rows('wages').find(({ event }) => event === 'open at the end')?.['amount']).toBe(
+      new Dec(open1).minus(150).toFixed(2),
+    );
+    const costs = (rows: Rows) =>
+      total(
+        rows.filter(({ group }) => group === 'Costs'),
+        'closing',
+      );
+    expect(costs(after.rows('trial-balance'))).toBe(costs(before.rows('trial-balance')));
+    expect(faults(after.rows('checks'))).toEqual([]);
+    const paid = after
+      .rows('checks')
+      .find(({ check }) => check === 'Month 2026-07: royalties, taxes and wages paid');
+    expect(paid?.['figure']).toBe('150.00');
+  });
+});
+
 const office = spawnSync('soffice', ['--version'], { encoding: 'utf8' });
 const missing = office.error !== undefined ? 'no LibreOffice on this machine' : null;
 describeOnEmbedded('the workbook in LibreOffice', (open) => {
