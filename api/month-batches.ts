@@ -46,7 +46,9 @@ export interface BatchFigures {
 }
 
 interface Settled {
+  /** What is held back until the final statement in it. */
   total: string;
+  heldBack: string;
   stage: StatementStage;
   metalValue: Record<Metal, number>;
 }
@@ -67,21 +69,23 @@ function settledOf(statements: readonly BookStatement[], facts: BatchFacts): Set
       rates: facts.rates,
     }).amount;
   const newestOfProducts = [...new Map(statements.map((one) => [one.productId, one])).values()];
-  const brought = [
-    ...statements.map((one) => told(one, one.brings)),
-    ...newestOfProducts.map((one) => {
-      const held = new Dec(heldBackOf(one.settlement));
-      return told(one, (one.millSells ? held : held.negated()).toFixed());
-    }),
-  ];
-  if (brought.some((amount) => amount === null)) return null;
+  const brought = statements.map((one) => told(one, one.brings));
+  const held = newestOfProducts.map((one) => {
+    const amount = new Dec(heldBackOf(one.settlement));
+    return told(one, (one.millSells ? amount : amount.negated()).toFixed());
+  });
+  if ([...brought, ...held].some((amount) => amount === null)) return null;
+  const heldBack = sumOf(held.map((amount) => amount ?? '0'));
   const metalValue = (metal: Metal): number =>
     newestOfProducts.reduce((sum, one) => {
       const value = told(one, new Dec(metalValueOf(one.settlement, metal)).toFixed());
       return sum + Number(value ?? 0) * (one.millSells ? 1 : -1);
     }, 0);
   return {
-    total: sumOf(brought.map((amount) => amount ?? '0')).toFixed(2),
+    total: sumOf(brought.map((amount) => amount ?? '0'))
+      .plus(heldBack)
+      .toFixed(2),
+    heldBack: heldBack.toFixed(2),
     stage: newest.stage,
     metalValue: { Au: metalValue('Au'), Ag: metalValue('Ag') },
   };

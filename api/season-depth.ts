@@ -14,7 +14,8 @@ import type { Mill, Season } from './schemas/mill.ts';
 import { listBalances } from '../db/queries/balances.ts';
 import { findBudget } from '../db/queries/budgets.ts';
 import { findCupellation } from '../db/queries/cupellation.ts';
-import { listDecisions } from '../db/queries/decisions.ts';
+import type { JudgedBatch } from '../db/queries/decision-records.ts';
+import { decisionsOfSeason } from '../db/queries/decisions.ts';
 import type { KeptGrade } from '../db/queries/kept-grades.ts';
 import { latestQuotations } from '../db/queries/quotations.ts';
 import { listSupplies } from '../db/queries/supplies.ts';
@@ -114,24 +115,37 @@ const VERDICTS = {
   'nothing-else': 'nothing to hold it against',
 } as const;
 
+/** What is known of a batch, for the decision that it carries out. */
+function judgedBatch({ batch, settled }: BatchFigures, currency: string): JudgedBatch {
+  return {
+    ...batch,
+    currency,
+    settled,
+    actualNetValue:
+      settled && new Dec(settled.total).minus(settled.heldBack).minus(batch.cost.total).toFixed(2),
+    missing: batch.status === 'done' ? batch.cost.missing : [],
+  };
+}
+
 async function judgedDecisions(
   db: Kysely<Database>,
-  { lots, season }: SeasonFacts,
+  { figures, season, mill }: SeasonFacts,
 ): Promise<SeasonDepth['decisions']> {
-  const ofSeason = new Set(lots.map(({ id }) => id));
-  const decisions = await listDecisions(db);
-  return decisions
-    .filter(({ lotId, decidedOn }) => ofSeason.has(lotId) && decidedOn <= season.endsOn)
-    .map(({ lotCode, decidedOn, chosen, batches }) => {
-      const judged = batches.flatMap(({ hindsight }) => hindsight ?? []).at(-1);
-      return {
-        lotCode,
-        decidedOn,
-        chosen: chosen?.name ?? 'left as it is for now',
-        verdict: judged === undefined ? 'not settled yet' : VERDICTS[judged.verdict],
-        sentence: judged?.sentence ?? '',
-      };
-    });
+  const decisions = await decisionsOfSeason(
+    db,
+    { seasonId: season.id, upTo: season.endsOn },
+    figures.map((one) => judgedBatch(one, mill.currency)),
+  );
+  return decisions.map(({ lotCode, decidedOn, chosen, batches }) => {
+    const judged = batches.flatMap(({ hindsight }) => hindsight ?? []).at(-1);
+    return {
+      lotCode,
+      decidedOn,
+      chosen: chosen?.name ?? 'left as it is for now',
+      verdict: judged === undefined ? 'not settled yet' : VERDICTS[judged.verdict],
+      sentence: judged?.sentence ?? '',
+    };
+  });
 }
 
 /** Recoveries expected before the season and now, of the treatments that are in use. */

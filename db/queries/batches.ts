@@ -40,6 +40,7 @@ function selectBatches(db: Kysely<Database>) {
   return db
     .selectFrom('batch')
     .innerJoin('lot', 'lot.id', 'batch.lotId')
+    .innerJoin('batchForecast', 'batchForecast.batchId', 'batch.id')
     .innerJoin('terms', 'terms.id', 'batch.termsId')
     .innerJoin('counterparty', 'counterparty.id', 'terms.counterpartyId')
     .leftJoin('treatment', 'treatment.id', 'batch.treatmentId')
@@ -62,11 +63,8 @@ function selectBatches(db: Kysely<Database>) {
       'batch.remarks',
       'batch.version',
       // What a forecast was worked from is large, and only read to repeat it.
-      sql<Batch['forecast']>`batch.forecast -> 'shown'`.as('forecast'),
-      sql<Batch['superseded']>`coalesce((select jsonb_agg(plan - 'workedFrom' order by place)
-        from jsonb_array_elements(batch.forecast -> 'superseded') with ordinality as one (plan, place)), '[]')`.as(
-        'superseded',
-      ),
+      sql<Batch['forecast']>`batch_forecast.shown`.as('forecast'),
+      sql<Batch['superseded']>`batch_forecast.superseded`.as('superseded'),
       'lot.code as lotCode',
       'lot.seasonId as seasonId',
       'terms.name as termsName',

@@ -76,7 +76,11 @@ export interface BookBatch {
   lotCode: string;
   treatmentId: string | null;
   treatmentName: string | null;
+  termsId: string;
   buyerName: string;
+  /** The decision that it names as carried out by it. */
+  decisionId: string | null;
+  plannedOn: string;
   status: 'planned' | 'running' | 'done';
   /** When its mass went into work: started, or planned where no start was entered. Null while it is only planned. */
   inWorkOn: string | null;

@@ -54,6 +54,12 @@ async function sharedRecords(db: Kysely<Database>): Promise<Shared> {
     .where('statement.stage', '=', 'final')
     .where('product.kind', '=', 'bar')
     .executeTakeFirstOrThrow();
+  const decision = await db
+    .selectFrom('decision')
+    .select('frozen')
+    .orderBy('createdAt')
+    .limit(1)
+    .executeTakeFirstOrThrow();
   const template = final.input as KeptInput;
   return {
     supplies,
@@ -62,6 +68,7 @@ async function sharedRecords(db: Kysely<Database>): Promise<Shared> {
     counterpartyId: final.counterpartyId,
     balanceId: balance.id,
     forecast: JSON.stringify(final.forecast),
+    decision: JSON.stringify(decision.frozen),
     statementOf: (bar) => {
       const input = inputFor(template, bar);
       const settlement = settle(input.settlementInput);

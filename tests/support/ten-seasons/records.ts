@@ -15,6 +15,8 @@ export interface Shared {
   balanceId: string;
   /** A forecast as it was frozen for a batch of the demo, as JSON text. */
   forecast: string;
+  /** A decision as it was frozen in the demo, as JSON text. */
+  decision: string;
   /** What a statement about a bar of so many grams was worked from, and what came of it. */
   statementOf: (bar: {
     code: string;
@@ -34,6 +36,8 @@ const TESTED_KG = 0.1 * SEASON_SIZE.smeltsPerLot;
 /** Of one lot in fifty something is left over, of the others nothing; and one bead in twenty is kept. */
 const treatedFrac = (place: number): number => (place % 50 === 0 ? 0.9 : 1);
 const BEAD_KEPT_EVERY = 20;
+/** For one lot in five the owner recorded what was decided; its batches name the decision. */
+const DECIDED_EVERY = 5;
 /** What each batch takes of a mass: even parts to the gram, and the last what is left. */
 const takenKg = (massKg: number, batches: number, place: number): number => {
   const part = Math.floor((1000 * massKg) / batches) / 1000;
@@ -74,6 +78,7 @@ export function seasonRows(
     testSmelt: [] as Insertable<Database['testSmelt']>[],
     testSmeltReagent: [] as Insertable<Database['testSmeltReagent']>[],
     labAssay: [] as Insertable<Database['labAssay']>[],
+    decision: [] as Insertable<Database['decision']>[],
     batch: [] as Insertable<Database['batch']>[],
     batchConsumption: [] as Insertable<Database['batchConsumption']>[],
     product: [] as Insertable<Database['product']>[],
@@ -120,6 +125,19 @@ export function seasonRows(
       standardUncertainty: fixed(goldGpt * 0.03, 2),
     });
     testSmelts(tables, { lotId, madeOn, goldGpt, silverGpt, count: size.smeltsPerLot }, shared, random, id);
+    const treatmentId = shared.treatmentIds[place % shared.treatmentIds.length] ?? null;
+    const decisionId = place % DECIDED_EVERY === 0 ? id() : null;
+    if (decisionId !== null)
+      tables.decision.push({
+        id: decisionId,
+        lotId,
+        decidedOn: addDays(madeOn, 1),
+        dryMassKg: fixed(dryKg, 3),
+        treatmentId,
+        termsId: shared.termsId,
+        reason: 'Invented',
+        frozen: shared.decision,
+      });
     for (let n = 0; n < size.batchesPerLot; n += 1) {
       const startedOn = addDays(madeOn, 4 + 3 * n);
       const finishedOn = addDays(startedOn, 2);
@@ -132,7 +150,8 @@ export function seasonRows(
         id: batchId,
         code: `${code}-${n + 1}`,
         lotId,
-        treatmentId: shared.treatmentIds[place % shared.treatmentIds.length] ?? null,
+        treatmentId,
+        decisionId,
         termsId: shared.termsId,
         status: 'done',
         plannedOn: addDays(madeOn, 2),
