@@ -25,7 +25,7 @@ import { frozenJournals } from '../db/queries/closed-journals.ts';
 import { closedMonths } from '../db/queries/closed-months.ts';
 import { findMill } from '../db/queries/mill.ts';
 import { quotationSeries } from '../db/queries/quotations.ts';
-import { findStatement } from '../db/queries/statements.ts';
+import { findStatements } from '../db/queries/statements.ts';
 import type {
   AccountantInput,
   AgedMonetaryItem,
@@ -101,6 +101,12 @@ export async function closedJournal(
   return frozenJournalOf(month, { all: all.entries, corrections, entries: books.entries });
 }
 
+/** What is doubtful over and over, such as a price that is missing on every day, would hide all else. */
+const MOST_REMARKS = 30;
+
+/** So many statements are read and held together. */
+const READ_TOGETHER = 20;
+
 /** Everything that the accountant's tables of a period are made of. */
 export async function accountantInput(
   db: Kysely<Database>,
@@ -155,12 +161,20 @@ async function metalSplits(
   statements: readonly { id: string; supersedesId: string | null }[],
 ): Promise<Map<string, SettlementChange | null>> {
   const splits = new Map<string, SettlementChange | null>();
-  for (const { id, supersedesId } of statements) {
-    if (supersedesId === null) continue;
-    const previous = (await findStatement(db, supersedesId)).kept.settlementInput;
-    const next = (await findStatement(db, id)).kept.settlementInput;
-    splits.set(id, splitChange({ previous, next, worthOf: metalValueOf }));
-    await turn();
+  const later = statements.filter(({ supersedesId }) => supersedesId !== null);
+  for (let from = 0; from < later.length; from += READ_TOGETHER) {
+    const some = later.slice(from, from + READ_TOGETHER);
+    const read = await findStatements(
+      db,
+      some.flatMap(({ id, supersedesId }) => [id, supersedesId ?? '']),
+    );
+    for (const { id, supersedesId } of some) {
+      const previous = read.get(supersedesId ?? '')?.kept.settlementInput;
+      const next = read.get(id)?.kept.settlementInput;
+      if (previous === undefined || next === undefined) continue;
+      splits.set(id, splitChange({ previous, next, worthOf: metalValueOf }));
+      await turn();
+    }
   }
   return splits;
 }
@@ -224,7 +238,12 @@ function remarksOf(
       .filter(({ status, costOn }) => status === 'done' && inPeriod(costOn))
       .flatMap(({ code, cost }) => cost.missing.map((one) => `Batch ${code}: ${one}`)),
   ];
-  return [...new Set([...missing, ...findings])].map((sentence) => `To look at: ${sentence}`);
+  const all = [...new Set([...missing, ...findings])];
+  const shown = all.slice(0, MOST_REMARKS).map((sentence) => `To look at: ${sentence}`);
+  const left = all.length - shown.length;
+  return left === 0
+    ? shown
+    : [...shown, `To look at: ${left} more of the kind, which stand in the reports of the months.`];
 }
 
 /** Sums that the database makes by itself, beside what the sheets say. */

@@ -51,10 +51,14 @@ async function lotsInStock(
   batches: readonly BatchTerms[],
 ): Promise<LotFacts> {
   const lotOfBatch = new Map(batches.map(({ batchId, lotId }) => [batchId, lotId]));
-  const lotOfProduct = new Map(facts.products.map(({ id, lotId }) => [id, lotId]));
+  const parcelById = new Map(
+    facts.products.flatMap((one) =>
+      one.kind === 'parcel' && (one.goldG === null || one.silverG === null) ? [[one.id, one.lotId]] : [],
+    ),
+  );
   const ids = new Set<string>();
   const noted: Realizable = ({ kind, id }) => {
-    const lotId = kind === 'batch' ? lotOfBatch.get(id) : kind === 'product' ? lotOfProduct.get(id) : id;
+    const lotId = kind === 'batch' ? lotOfBatch.get(id) : kind === 'product' ? parcelById.get(id) : id;
     if (lotId !== undefined) ids.add(lotId);
     return { value: null, remark: '' };
   };

@@ -5,7 +5,7 @@ import { isQuoted, quotedBases } from './calc/terms/price-bases.ts';
 import { priceFromQuotations } from './calc/terms/price-period.ts';
 import { termsSentences } from './calc/terms/terms-sentences.ts';
 import { findMill } from '../db/queries/mill.ts';
-import { findStatement, type KeptStatement } from '../db/queries/statements.ts';
+import { findStatement, findStatements, type KeptStatement } from '../db/queries/statements.ts';
 import { statementReport } from '../reports/model/statement-report.ts';
 import type { Party, StatementChange, StatementQuotations } from '../reports/model/statement-input.ts';
 import type { Report } from '../reports/model/report.ts';
@@ -41,9 +41,8 @@ function quotationsOf({ kept }: KeptStatement): StatementQuotations[] {
   });
 }
 
-async function changeOf(db: Kysely<Database>, statement: KeptStatement): Promise<StatementChange | null> {
-  if (statement.supersedesId === null) return null;
-  const before = await findStatement(db, statement.supersedesId);
+function changeOf(statement: KeptStatement, before: KeptStatement | null): StatementChange | null {
+  if (before === null) return null;
   const change = splitChange({ previous: before.kept.settlementInput, next: statement.kept.settlementInput });
   if (change === null) return null;
   return { previousNumber: before.number ?? '', currency: statement.currency, ...change };
@@ -60,7 +59,37 @@ function provisionalItems({ stage, kept }: KeptStatement): string[] {
 /** A statement as a report: the same for the page and the print. */
 export async function statementDocument(db: Kysely<Database>, id: string): Promise<Report> {
   const statement = await findStatement(db, id);
+  const before = statement.supersedesId === null ? null : await findStatement(db, statement.supersedesId);
+  return documentOf({ statement, before, mill: await findMill(db) });
+}
+
+/** Some statements as reports, by id, read together. */
+export async function statementDocuments(
+  db: Kysely<Database>,
+  ids: readonly string[],
+): Promise<Map<string, Report>> {
+  const statements = await findStatements(db, ids);
+  const earlierIds = [...statements.values()].flatMap(({ supersedesId }) => supersedesId ?? []);
+  const earlier = earlierIds.length === 0 ? statements : await findStatements(db, earlierIds);
   const mill = await findMill(db);
+  return new Map(
+    [...statements].map(([id, statement]) => [
+      id,
+      documentOf({ statement, before: earlier.get(statement.supersedesId ?? '') ?? null, mill }),
+    ]),
+  );
+}
+
+function documentOf({
+  statement,
+  before,
+  mill,
+}: {
+  statement: KeptStatement;
+  /** The one that it follows. */
+  before: KeptStatement | null;
+  mill: Awaited<ReturnType<typeof findMill>>;
+}): Report {
   const { terms } = statement.kept.settlementInput;
   const us = partyOf(mill.name, mill.address);
   const them = partyOf(statement.counterpartyName, statement.counterpartyAddress);
@@ -80,7 +109,7 @@ export async function statementDocument(db: Kysely<Database>, id: string): Promi
     termsName: statement.termsName,
     termsSentences: termsSentences(terms),
     quotations: quotationsOf(statement),
-    changeFromPrevious: await changeOf(db, statement),
+    changeFromPrevious: changeOf(statement, before),
     provisionalItems: provisionalItems(statement),
     isDemo: mill.isDemo,
   });

@@ -173,6 +173,17 @@ export async function findStatement(db: Kysely<Database>, id: string): Promise<K
   return keptOf(row);
 }
 
+/** Some statements, by id, with all they were worked from. */
+export async function findStatements(
+  db: Kysely<Database>,
+  ids: readonly string[],
+): Promise<Map<string, KeptStatement>> {
+  const rows = await selectKept(db)
+    .where('statement.id', '=', sql<string>`any(${ids}::uuid[])`)
+    .execute();
+  return new Map(rows.map((row) => [row.id, keptOf(row)]));
+}
+
 /** The issued statements of a season in the order of their numbers, with their lines. */
 export async function listIssued(db: Kysely<Database>, seasonId: string): Promise<KeptStatement[]> {
   const rows = await selectKept(db)
