@@ -16,12 +16,12 @@ interface Operation {
 
 const NOWHERE = '00000000-0000-4000-8000-000000000000';
 
-/** What the forms and buttons of the pages say that they send. */
+/** What the forms and buttons of the pages say that they send, and what the pages that links lead to send. */
 function sendsInPages(): string[] {
   const pages = join(import.meta.dirname, '../../web/pages');
   return readdirSync(pages, { recursive: true, encoding: 'utf8' })
     .filter((name) => name.endsWith('.tsx'))
-    .flatMap((name) => [...readFileSync(join(pages, name), 'utf8').matchAll(/ sends="([^"]+)"/g)])
+    .flatMap((name) => [...readFileSync(join(pages, name), 'utf8').matchAll(/ (?:sends|change)="([^"]+)"/g)])
     .map(([, change = '']) => change);
 }
 

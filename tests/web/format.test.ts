@@ -58,6 +58,9 @@ describe('quantities in the unit of choice', () => {
     expect(plain(quantityText('tempC', 500, american))).toBe('932 °F');
     expect(plain(quantityText('gradeGpt', 240, american, 2))).toBe('7.00 oz/short ton');
     expect(plain(quantityText('lotMassKg', '1250.40', plainChoices))).toBe('1,250.40 kg');
+    expect(plain(quantityText('lotMassKg', '380.70002', plainChoices))).toBe('380.7 kg');
+    expect(plain(quantityText('lotMassKg', '0.70002', plainChoices))).toBe('0.7 kg');
+    expect(plain(quantityText('lotMassKg', '0.00002', plainChoices))).toBe('0.00002 kg');
   });
 
   it('converts a temperature’s uncertainty without the offset', () => {

@@ -97,7 +97,23 @@ export function chanceText(probability: number): string {
   return `${inTen} ${inTen === 1 ? 'chance' : 'chances'} in 10`;
 }
 
-/** A stored quantity in the owner's unit: decimal texts keep their digits where the unit is the stored one. */
+/** A mass in kg or lb is weighed to the gram at best; below one unit four digits say as much. */
+const massDecimals = 3;
+const smallMassDigits = 4;
+
+function massRounded(shown: string): string {
+  const exact = new Dec(shown);
+  if (exact.decimalPlaces() <= massDecimals) return shown;
+  const rounded = exact.abs().lessThan(1)
+    ? exact.toSignificantDigits(smallMassDigits)
+    : exact.toDecimalPlaces(massDecimals);
+  return rounded.toFixed();
+}
+
+/**
+ * A stored quantity in the owner's unit: decimal texts keep their digits where the unit is the stored one; of a sum
+ * or a difference of masses as many are shown as a scale gives.
+ */
 export function quantityText(
   quantity: Quantity,
   stored: number | string | null,
@@ -112,9 +128,11 @@ export function quantityText(
     const rounded =
       decimals !== undefined
         ? new Dec(shown).toFixed(decimals)
-        : shown === stored
-          ? shown
-          : new Dec(shown).toSignificantDigits(6).toFixed();
+        : quantity === 'lotMassKg'
+          ? massRounded(shown)
+          : shown === stored
+            ? shown
+            : new Dec(shown).toSignificantDigits(6).toFixed();
     return withUnit(groupDigits(rounded), unit);
   }
   const shown = shownValue(quantity, stored, choices);

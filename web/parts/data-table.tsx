@@ -20,6 +20,18 @@ export interface DataRow {
   detail?: ReactNode;
 }
 
+/** A text longer than this goes under its heading on a phone, not beside it. */
+const longestBeside = 28;
+const isProse = (cell: ReactNode): boolean => typeof cell === 'string' && cell.length > longestBeside;
+
+/** What is more than a text is held together, so that it wraps as one where the cell is laid out as a row. */
+const contentOf = (cell: ReactNode): ReactNode =>
+  cell === null || cell === undefined || typeof cell === 'string' || typeof cell === 'number' ? (
+    cell
+  ) : (
+    <span>{cell}</span>
+  );
+
 /** A table of up to so many rows is not parted between pages on paper. */
 const longestUnbroken = 12;
 
@@ -127,8 +139,13 @@ function Row(props: {
               {row.cells[column.key]}
             </th>
           ) : (
-            <td key={column.key} className={column.align} data-label={column.label} role={role('cell')}>
-              {row.cells[column.key]}
+            <td
+              key={column.key}
+              className={isProse(row.cells[column.key]) ? `${column.align} prose` : column.align}
+              data-label={column.label}
+              role={role('cell')}
+            >
+              {contentOf(row.cells[column.key])}
             </td>
           ),
         )}

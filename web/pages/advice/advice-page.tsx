@@ -16,6 +16,7 @@ import { useOwner } from '../../lib/owner.ts';
 import { useLots, type LotsAtHand } from '../../lib/use-lots.ts';
 import { useSearchState } from '../../lib/use-search-state.ts';
 import { FindingList } from '../../parts/finding-list.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import type { Advice } from './advice-address.ts';
@@ -156,13 +157,15 @@ function Proposal(props: {
           <RecipeEffect work={work} reagents={reagents} lotCode={lot.code} crucibles={crucibles} />
           <FindingList findings={work.findings} />
           <p className="actions">
-            <Link
-              className="button"
-              to="/treatments/new"
-              search={{ way: wanted.treatment, lot: lot.code, recipe: recipeText(grams) }}
-            >
-              Make a treatment of it
-            </Link>
+            <IfOpen change="POST /treatments">
+              <Link
+                className="button"
+                to="/treatments/new"
+                search={{ way: wanted.treatment, lot: lot.code, recipe: recipeText(grams) }}
+              >
+                Make a treatment of it
+              </Link>
+            </IfOpen>
           </p>
         </>
       )}

@@ -7,6 +7,7 @@ import { useFormat } from '../../lib/owner.ts';
 import { useAsked } from '../../lib/use-asked.ts';
 import { useSeason } from '../../lib/use-season.ts';
 import { DataTable } from '../../parts/data-table.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { PageLinks } from '../../parts/page-links.tsx';
@@ -57,9 +58,11 @@ function BatchesOfSeason({ season }: { season: Season }) {
         <>
           <Lead>{leadSentence(batches, after === '' && page.next === null)}</Lead>
           <p className="actions">
-            <Link className="button" to="/batches/new">
-              Plan a batch
-            </Link>
+            <IfOpen change="POST /batches">
+              <Link className="button" to="/batches/new">
+                Plan a batch
+              </Link>
+            </IfOpen>
           </p>
           <DataTable
             caption="Batches, newest first"

@@ -15,6 +15,7 @@ import { Form } from '../../parts/form.tsx';
 import { productWords } from './batch-words.ts';
 import { emptyProductDraft, isMetal, productDraftOf, productFromDraft } from './product-draft.ts';
 import { ProductFields } from './product-fields.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 
 /** What the batch gave: bars or a parcel to be settled, and what was kept. */
 export function Products({ batch }: { batch: Batch }) {
@@ -61,9 +62,11 @@ export function Products({ batch }: { batch: Batch }) {
               next: (
                 <>
                   {isBar || product.kind === 'parcel' ? (
-                    <Link to="/settlements/new" search={{ product: product.id }}>
-                      Settle {product.code}
-                    </Link>
+                    <IfOpen change="POST /statements">
+                      <Link to="/settlements/new" search={{ product: product.id }}>
+                        Settle {product.code}
+                      </Link>
+                    </IfOpen>
                   ) : null}{' '}
                   <Link to="/lineage" search={{ of: `product:${product.id}` }}>
                     Where {product.code} came from

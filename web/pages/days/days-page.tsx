@@ -12,6 +12,7 @@ import { daysQuery, daysUpToQuery } from '../../lib/production-queries.ts';
 import { todayHere } from '../../lib/today.ts';
 import { useAsked } from '../../lib/use-asked.ts';
 import { DataTable } from '../../parts/data-table.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { SeasonChoice } from '../../parts/season-choice.tsx';
@@ -73,15 +74,21 @@ export function DaysPage() {
         .
       </Lead>
       <p className="actions">
-        <Link className="button" to="/days/new">
-          New day
-        </Link>
-        <Link className="button" to="/lots/new">
-          New lot from days
-        </Link>
-        <Link className="button" to="/import" search={{ kind: 'days' }}>
-          Import days
-        </Link>
+        <IfOpen change="POST /days">
+          <Link className="button" to="/days/new">
+            New day
+          </Link>
+        </IfOpen>
+        <IfOpen change="POST /lots">
+          <Link className="button" to="/lots/new">
+            New lot from days
+          </Link>
+        </IfOpen>
+        <IfOpen change="POST /imports/:kind">
+          <Link className="button" to="/import" search={{ kind: 'days' }}>
+            Import days
+          </Link>
+        </IfOpen>
       </p>
       {season === undefined ? null : (
         <SeasonChoice

@@ -1,5 +1,6 @@
 import { Link } from '@tanstack/react-router';
 import { writeParts } from '../lots/parts-address.ts';
+import { IfOpen } from '../../parts/if-open.tsx';
 
 /** What stands where a lot's decision would be recorded: a blend is worked only as a lot of its own. */
 export function BlendedLotFirst(props: { parts: readonly { lotId: string; dryMassKg: string }[] }) {
@@ -13,9 +14,11 @@ export function BlendedLotFirst(props: { parts: readonly { lotId: string; dryMas
         came from. A sample of the blend itself tells more than the lots apart.
       </p>
       <p className="actions">
-        <Link className="button" to="/lots/new" search={{ from: writeParts(parts) }}>
-          Make it a lot
-        </Link>
+        <IfOpen change="POST /lots">
+          <Link className="button" to="/lots/new" search={{ from: writeParts(parts) }}>
+            Make it a lot
+          </Link>
+        </IfOpen>
       </p>
     </section>
   );

@@ -1,6 +1,7 @@
 import { Link } from '@tanstack/react-router';
 import type { Decision, OptionResult } from '../../../api/calc/economics/decide.ts';
 import { DataTable } from '../../parts/data-table.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Range } from '../../parts/range.tsx';
 import { troyOuncesFromGrams } from '../../../api/calc/units.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
@@ -34,14 +35,16 @@ export function OptionTable(props: { decision: Decision; currency: string; batch
               <>
                 {option.name}{' '}
                 {batchLink === null ? null : (
-                  <Link
-                    className="plan-link"
-                    to="/batches/new"
-                    search={{ ...differingFrom(startingWhatIf, batchLink), option: option.id }}
-                    aria-label={`Plan a batch: ${option.name}`}
-                  >
-                    Plan a batch
-                  </Link>
+                  <IfOpen change="POST /batches">
+                    <Link
+                      className="plan-link"
+                      to="/batches/new"
+                      search={{ ...differingFrom(startingWhatIf, batchLink), option: option.id }}
+                      aria-label={`Plan a batch: ${option.name}`}
+                    >
+                      Plan a batch
+                    </Link>
+                  </IfOpen>
                 )}
               </>
             ),

@@ -9,6 +9,7 @@ import { useRecordId } from '../../lib/use-record-id.ts';
 import { differingFrom } from '../../lib/use-search-state.ts';
 import { shownText } from '../../lib/quantities.ts';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ReportView } from '../../parts/report-view.tsx';
 import { startingWhatIf, writeWhatIf } from '../decide/what-if.ts';
@@ -77,17 +78,19 @@ function PlanFrom(props: { decision: DecisionRecord }) {
     mass: shownText('lotMassKg', decision.dryMassKg, owner),
   };
   return (
-    <Link
-      className="button"
-      to="/batches/new"
-      search={{
-        ...differingFrom(startingWhatIf, whatIf),
-        option: decision.chosen.optionId,
-        decision: decision.id,
-      }}
-    >
-      Plan a batch from it
-    </Link>
+    <IfOpen change="POST /batches">
+      <Link
+        className="button"
+        to="/batches/new"
+        search={{
+          ...differingFrom(startingWhatIf, whatIf),
+          option: decision.chosen.optionId,
+          decision: decision.id,
+        }}
+      >
+        Plan a batch from it
+      </Link>
+    </IfOpen>
   );
 }
 

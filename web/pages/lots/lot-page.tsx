@@ -9,6 +9,7 @@ import { useLotEvidence } from '../../lib/use-lot-evidence.ts';
 import { Busy } from '../../parts/busy.tsx';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { Facts } from '../../parts/facts.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Page } from '../../parts/page.tsx';
 import { LotOwner } from '../accounts/lot-owner.tsx';
 import { ChangesLink } from '../audit/changes-link.tsx';
@@ -37,12 +38,16 @@ export function LotPage() {
         <Link className="button" to="/decide" search={{ lot: lot.id }}>
           Decide what to do with it
         </Link>
-        <Link className="button" to="/test-smelts/new" search={{ lot: lot.id }}>
-          New test smelt
-        </Link>
-        <Link className="button" to="/lots/$lotId/edit" params={{ lotId }}>
-          Change the lot
-        </Link>
+        <IfOpen change="POST /test-smelts">
+          <Link className="button" to="/test-smelts/new" search={{ lot: lot.id }}>
+            New test smelt
+          </Link>
+        </IfOpen>
+        <IfOpen change="POST /lots">
+          <Link className="button" to="/lots/$lotId/edit" params={{ lotId }}>
+            Change the lot
+          </Link>
+        </IfOpen>
       </p>
       <LotMass lot={lot} />
       <LotParts lot={lot} />

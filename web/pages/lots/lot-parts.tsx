@@ -1,6 +1,8 @@
+import type { ReactNode } from 'react';
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { api, send } from '../../api.ts';
+import { sumOf } from '../../../api/calc/money.ts';
 import { partsAgainstWeighing } from '../../../api/calc/production/parts-weighing.ts';
 import type { Lot } from '../../../api/schemas/lot.ts';
 import type { LotPart } from '../../../api/schemas/lot-part.ts';
@@ -36,6 +38,19 @@ function SourceLink({ part }: { part: LotPart }) {
 
 const sourceWords: Record<LotPart['source'], string> = { day: 'day', lot: 'lot', product: 'product' };
 
+/** More parts than these are folded away. */
+const shownUnfolded = 8;
+
+function Folded({ summary, children }: { summary: string | null; children: ReactNode }) {
+  if (summary === null) return children;
+  return (
+    <details className="new-product">
+      <summary>{summary}</summary>
+      {children}
+    </details>
+  );
+}
+
 /** What a lot was made from, held against its own weighing, and what was made of it or lost. */
 export function LotParts({ lot }: { lot: Lot }) {
   const { data: mill } = useSuspenseQuery(millQuery);
@@ -54,41 +69,49 @@ export function LotParts({ lot }: { lot: Lot }) {
           scaleUncertaintyFrac: Number(mill.lotScaleUncertaintyFrac),
         })}
       />
-      <DataTable
-        caption={`Made from, dry`}
-        narrow="stack"
-        empty="Nothing is on record. Say below which days, lots or products it was made from, so that it can be followed."
-        columns={[
-          { key: 'source', label: 'From', align: 'start' },
-          { key: 'kind', label: 'Kind', align: 'start' },
-          { key: 'on', label: 'Taken on', align: 'start' },
-          { key: 'mass', label: 'Dry mass', align: 'end' },
-          { key: 'more', label: 'More', align: 'start' },
-        ]}
-        rows={lot.parts.map((part) => ({
-          key: part.id,
-          cells: {
-            source: <SourceLink part={part} />,
-            kind: sourceWords[part.source],
-            on: format.date(part.takenOn),
-            mass: mass(part.dryMassKg),
-            more: (
-              <ConfirmButton
-                sends="DELETE /lots/:id/parts/:partId"
-                label={`Give back ${part.source === 'day' ? format.date(part.sourceCode) : part.sourceCode}`}
-                question={`Give ${mass(part.dryMassKg)} back to ${part.sourceCode}? The lot’s own mass stays.`}
-                confirmLabel="Give it back"
-                onConfirm={async () => {
-                  await send(
-                    api.lots[':id'].parts[':partId'].$delete({ param: { id: lot.id, partId: part.id } }),
-                  );
-                  await booksChanged();
-                }}
-              />
-            ),
-          },
-        }))}
-      />
+      <Folded
+        summary={
+          lot.parts.length > shownUnfolded
+            ? `${lot.parts.length} parts, ${mass(sumOf(lot.parts.map(({ dryMassKg }) => dryMassKg)).toFixed())} dry in all`
+            : null
+        }
+      >
+        <DataTable
+          caption="Made from, dry"
+          narrow="stack"
+          empty="Nothing is on record. Say below which days, lots or products it was made from, so that it can be followed."
+          columns={[
+            { key: 'source', label: 'From', align: 'start' },
+            { key: 'kind', label: 'Kind', align: 'start' },
+            { key: 'on', label: 'Taken on', align: 'start' },
+            { key: 'mass', label: 'Dry mass', align: 'end' },
+            { key: 'more', label: 'More', align: 'start' },
+          ]}
+          rows={lot.parts.map((part) => ({
+            key: part.id,
+            cells: {
+              source: <SourceLink part={part} />,
+              kind: sourceWords[part.source],
+              on: format.date(part.takenOn),
+              mass: mass(part.dryMassKg),
+              more: (
+                <ConfirmButton
+                  sends="DELETE /lots/:id/parts/:partId"
+                  label={`Give back ${part.source === 'day' ? format.date(part.sourceCode) : part.sourceCode}`}
+                  question={`Give ${mass(part.dryMassKg)} back to ${part.sourceCode}? The lot’s own mass stays.`}
+                  confirmLabel="Give it back"
+                  onConfirm={async () => {
+                    await send(
+                      api.lots[':id'].parts[':partId'].$delete({ param: { id: lot.id, partId: part.id } }),
+                    );
+                    await booksChanged();
+                  }}
+                />
+              ),
+            },
+          }))}
+        />
+      </Folded>
       <AddPart lot={lot} />
       {lot.takenByLots.length === 0 && lot.writeOffs.length === 0 ? null : (
         <DataTable

@@ -21,6 +21,7 @@ import {
 import { DataTable } from '../../parts/data-table.tsx';
 import type { DataRow } from '../../parts/data-table.tsx';
 import { FindingList } from '../../parts/finding-list.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { SceneFigure } from '../../parts/scene-figure.tsx';
 import { CompareTrials } from './compare-trials.tsx';
 import { PlainWords } from './plain-words.tsx';
@@ -96,9 +97,11 @@ function TrialTable(props: { trials: readonly WorkedTrial[] }) {
         ),
       },
       detail: (
-        <Link to="/test-smelts/new" search={{ trial: trial.id }}>
-          New test smelt in {trial.name}
-        </Link>
+        <IfOpen change="POST /test-smelts">
+          <Link to="/test-smelts/new" search={{ trial: trial.id }}>
+            New test smelt in {trial.name}
+          </Link>
+        </IfOpen>
       ),
     };
     const singles = trial.smelts.map((smelt): DataRow => {

@@ -9,6 +9,7 @@ import type { Formatter } from '../../lib/format.ts';
 import { useAsked } from '../../lib/use-asked.ts';
 import { useSeason } from '../../lib/use-season.ts';
 import { DataTable } from '../../parts/data-table.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { PageLinks } from '../../parts/page-links.tsx';
@@ -23,7 +24,7 @@ function assayedText(lot: Lot): string {
 function leadText(lots: readonly Lot[], whole: boolean, format: Formatter): string {
   const left = format.quantity('lotMassKg', sumOf(lots.map((lot) => lot.leftKg)).toNumber());
   const count = lots.length === 1 ? 'One lot' : `${lots.length} lots`;
-  return `${count}${whole ? '' : ' on this page'}; ${left} dry is left of ${whole ? 'the season’s' : 'these'} to work up.`;
+  return `${count}${whole ? '' : ' on this page'}; ${left} dry is left to work up.`;
 }
 
 /** The lots of a season with their mass, what was taken and what is left. */
@@ -62,12 +63,16 @@ function LotsOfSeason({ season }: { season: Season }) {
         <>
           <Lead>{leadText(lots, after === '' && page.next === null, format)}</Lead>
           <p className="actions">
-            <Link className="button" to="/lots/new">
-              New lot
-            </Link>
-            <Link className="button" to="/test-smelts/new">
-              New test smelt
-            </Link>
+            <IfOpen change="POST /lots">
+              <Link className="button" to="/lots/new">
+                New lot
+              </Link>
+            </IfOpen>
+            <IfOpen change="POST /test-smelts">
+              <Link className="button" to="/test-smelts/new">
+                New test smelt
+              </Link>
+            </IfOpen>
           </p>
           <DataTable
             caption="Lots, newest first (dry masses)"

@@ -1,7 +1,6 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import type { Supply } from '../../../api/schemas/supply.ts';
-import { supplyKinds } from '../../../api/schemas/supply.ts';
 import { api, ApiProblem, send } from '../../api.ts';
 import { suppliesQuery, useBooksChanged } from '../../lib/bench-queries.ts';
 import { at } from '../../lib/binding.ts';
@@ -14,9 +13,9 @@ import { DraftNote } from '../../parts/draft-note.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Lead } from '../../parts/lead.tsx';
-import { NumberField } from '../../parts/number-field.tsx';
 import { Page } from '../../parts/page.tsx';
-import { kindWords, priceText, priceUnit } from './supply-words.ts';
+import { FieldPerSupply } from './field-per-supply.tsx';
+import { priceText, priceUnit } from './supply-words.ts';
 
 /** The prices of one day for as many supplies as have changed, as an invoice or a price list gives them. */
 export function EnterPricesPage() {
@@ -99,25 +98,16 @@ function PricesForm(props: { supplies: readonly Supply[] }) {
             {...at(form, 'effectiveOn')}
           />
         </Fieldset>
-        {supplyKinds.map((kind) => {
-          const ofKind = supplies.filter((supply) => supply.kind === kind);
-          return ofKind.length === 0 ? null : (
-            <Fieldset key={kind} legend={kindWords[kind]}>
-              {ofKind.map((supply) => (
-                <NumberField
-                  key={supply.id}
-                  label={supply.name}
-                  unit={priceUnit(owner.currency, supply.unit)}
-                  max={1_000_000_000}
-                  decimals={8}
-                  hint={`Now: ${priceText(supply, form.value.effectiveOn, format) ?? 'no price yet'}.`}
-                  {...at(prices, supply.id)}
-                  value={prices.value[supply.id] ?? ''}
-                />
-              ))}
-            </Fieldset>
-          );
-        })}
+        <FieldPerSupply
+          supplies={supplies.map((supply) => ({
+            ...supply,
+            unit: priceUnit(owner.currency, supply.unit),
+            hint: `Now: ${priceText(supply, form.value.effectiveOn, format) ?? 'no price yet'}.`,
+          }))}
+          typed={prices}
+          max={1_000_000_000}
+          decimals={8}
+        />
       </Form>
     </>
   );

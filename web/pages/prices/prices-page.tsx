@@ -8,6 +8,7 @@ import { metalName } from '../../lib/metals.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { latestQuotationsQuery } from '../../lib/price-queries.ts';
 import { todayHere } from '../../lib/today.ts';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ExchangeRates } from './exchange-rates.tsx';
@@ -49,13 +50,17 @@ export function PricesPage() {
       <h2>Supplies</h2>
       <p className="actions">
         {supplies.length === 0 ? null : (
-          <Link className="button" to="/prices/enter">
-            Enter prices
-          </Link>
+          <IfOpen change="POST /supplies/:id/prices">
+            <Link className="button" to="/prices/enter">
+              Enter prices
+            </Link>
+          </IfOpen>
         )}
-        <Link className="button" to="/prices/supplies/new">
-          New supply
-        </Link>
+        <IfOpen change="POST /supplies">
+          <Link className="button" to="/prices/supplies/new">
+            New supply
+          </Link>
+        </IfOpen>
         <Link className="button" to="/supply-stock">
           Supplies in stock
         </Link>

@@ -8,6 +8,7 @@ import { productWords } from '../batches/batch-words.ts';
 import { issuedFor } from './products.ts';
 import type { Settleable } from './products.ts';
 import { allowedStages, stageNames } from './stages.ts';
+import { IfOpen } from '../../parts/if-open.tsx';
 
 /** Bars and parcels with what has been issued for them and what may come next. */
 export function ChooseProduct(props: { products: readonly Settleable[] }) {
@@ -50,15 +51,17 @@ export function ChooseProduct(props: { products: readonly Settleable[] }) {
                 ? 'nothing'
                 : issued.map((one) => `${one.number} ${stageNames[one.stage].toLowerCase()}`).join(', '),
             next: allowedStages(issued).map((stage) => (
-              <Link
-                key={stage}
-                className="next-stage"
-                to="/settlements/new"
-                search={{ product: product.id, stage }}
-                aria-label={`${stageNames[stage]} statement for ${product.code}`}
-              >
-                {stageNames[stage]}
-              </Link>
+              <IfOpen change="POST /statements" key={stage}>
+                <Link
+                  key={stage}
+                  className="next-stage"
+                  to="/settlements/new"
+                  search={{ product: product.id, stage }}
+                  aria-label={`${stageNames[stage]} statement for ${product.code}`}
+                >
+                  {stageNames[stage]}
+                </Link>
+              </IfOpen>
             )),
           },
         };

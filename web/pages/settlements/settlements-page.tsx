@@ -12,6 +12,7 @@ import {
 import { todayHere } from '../../lib/today.ts';
 import { useAsked } from '../../lib/use-asked.ts';
 import { useSeason } from '../../lib/use-season.ts';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { PageLinks } from '../../parts/page-links.tsx';
@@ -76,9 +77,11 @@ export function SettlementsPage() {
       )}
       {made.rows.length === 0 ? null : (
         <p className="actions">
-          <Link className="button" to="/settlements/new">
-            New statement
-          </Link>
+          <IfOpen change="POST /statements">
+            <Link className="button" to="/settlements/new">
+              New statement
+            </Link>
+          </IfOpen>
         </p>
       )}
       {drafts.rows.length === 0 ? null : (

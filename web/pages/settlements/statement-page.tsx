@@ -5,6 +5,7 @@ import type { Statement, StatementSummary } from '../../../api/schemas/statement
 import { useBooksChanged } from '../../lib/bench-queries.ts';
 import { statementsOfProductsQuery } from '../../lib/book-queries.ts';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Page } from '../../parts/page.tsx';
 import { ChangesLink } from '../audit/changes-link.tsx';
 import { ReportView } from '../../parts/report-view.tsx';
@@ -61,9 +62,11 @@ function DraftActions(props: { statement: Statement }) {
   return (
     <>
       {isBlocked ? null : <IssueStatement statement={statement} />}
-      <Link className="button" to="/settlements/$statementId/edit" params={{ statementId: statement.id }}>
-        Change the draft
-      </Link>
+      <IfOpen change="POST /statements">
+        <Link className="button" to="/settlements/$statementId/edit" params={{ statementId: statement.id }}>
+          Change the draft
+        </Link>
+      </IfOpen>
       <a className="button" href={pdfAddress(statement.id)}>
         PDF of the draft
       </a>
@@ -96,15 +99,17 @@ function IssuedActions(props: { statement: Statement; chain: readonly StatementS
       </a>
       {isLatest
         ? allowedStages(issued, terms.body).map((stage) => (
-            <Link
-              key={stage}
-              className="button"
-              to="/settlements/new"
-              search={{ product: statement.productId, stage }}
-            >
-              Follow with{' '}
-              {stage === 'adjustment' ? 'an adjustment' : `the ${stageNames[stage].toLowerCase()}`}
-            </Link>
+            <IfOpen change="POST /statements" key={stage}>
+              <Link
+                key={stage}
+                className="button"
+                to="/settlements/new"
+                search={{ product: statement.productId, stage }}
+              >
+                Follow with{' '}
+                {stage === 'adjustment' ? 'an adjustment' : `the ${stageNames[stage].toLowerCase()}`}
+              </Link>
+            </IfOpen>
           ))
         : null}
     </>

@@ -9,6 +9,7 @@ import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { DataTable } from '../../parts/data-table.tsx';
 import { Facts } from '../../parts/facts.tsx';
 import { FindingList } from '../../parts/finding-list.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { productWords } from '../batches/batch-words.ts';
@@ -36,9 +37,11 @@ export function ShipmentPage() {
       </Lead>
       <FindingList label="What to bear in mind about this shipment" findings={worth.findings} />
       <p className="actions">
-        <Link className="button" to="/shipments/$shipmentId/edit" params={{ shipmentId }}>
-          {shipment.arrivedOn === null ? 'Enter its arrival, or change it' : 'Change the shipment'}
-        </Link>
+        <IfOpen change="POST /shipments">
+          <Link className="button" to="/shipments/$shipmentId/edit" params={{ shipmentId }}>
+            {shipment.arrivedOn === null ? 'Enter its arrival, or change it' : 'Change the shipment'}
+          </Link>
+        </IfOpen>
         <a className="button" href={`/api/shipments/${shipmentId}/packing-list.pdf`}>
           Packing list (PDF)
         </a>
@@ -96,9 +99,11 @@ export function ShipmentPage() {
               silver: mass(metal?.silverG),
               worth: about(metal?.value ?? null),
               next: (
-                <Link to="/settlements/new" search={{ product: product.id }}>
-                  Settle {product.code}
-                </Link>
+                <IfOpen change="POST /statements">
+                  <Link to="/settlements/new" search={{ product: product.id }}>
+                    Settle {product.code}
+                  </Link>
+                </IfOpen>
               ),
             },
           };

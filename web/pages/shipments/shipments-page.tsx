@@ -4,6 +4,7 @@ import { useFormat } from '../../lib/owner.ts';
 import { shipmentsQuery } from '../../lib/production-queries.ts';
 import { useAsked } from '../../lib/use-asked.ts';
 import { DataTable } from '../../parts/data-table.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { PageLinks } from '../../parts/page-links.tsx';
@@ -24,9 +25,11 @@ export function ShipmentsPage() {
           : `${shipments.length === 1 ? 'One shipment' : `${shipments.length} shipments`}${whole ? '' : ' on this page'}, ${underWay === 0 ? 'all arrived' : `${underWay} under way`}.`}
       </Lead>
       <p className="actions">
-        <Link className="button" to="/shipments/new">
-          New shipment
-        </Link>
+        <IfOpen change="POST /shipments">
+          <Link className="button" to="/shipments/new">
+            New shipment
+          </Link>
+        </IfOpen>
         <Link className="button" to="/stock">
           What is in stock
         </Link>

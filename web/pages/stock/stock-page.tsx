@@ -9,6 +9,7 @@ import { stockQuery } from '../../lib/production-queries.ts';
 import { useAsked } from '../../lib/use-asked.ts';
 import { useSeason } from '../../lib/use-season.ts';
 import { DataTable } from '../../parts/data-table.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { PageLinks } from '../../parts/page-links.tsx';
@@ -44,14 +45,18 @@ export function StockPage() {
       <Lead>
         {all || whole ? '' : 'Of what is listed on this page: '}
         {stock.lots.length === 1 ? 'One lot has' : `${stock.lots.length} lots have`} something left,{' '}
-        {current.length === 1 ? 'one product is' : `${current.length} products are`} in stock and{' '}
-        {away.length} with or on the way to buyers; together about{' '}
+        {current.length === 1
+          ? 'one product is'
+          : `${current.length === 0 ? 'no' : current.length} products are`}{' '}
+        in stock and {away.length === 0 ? 'none' : away.length} with or on the way to buyers; together about{' '}
         {format.measuredQuantity('metalMassG', gold)} of gold, as far as it is known.
       </Lead>
       <p className="actions">
-        <Link className="button" to="/shipments/new">
-          New shipment
-        </Link>
+        <IfOpen change="POST /shipments">
+          <Link className="button" to="/shipments/new">
+            New shipment
+          </Link>
+        </IfOpen>
         {all ? (
           <Link className="button" to="/stock">
             Without what is settled or used up
@@ -70,7 +75,10 @@ export function StockPage() {
       <Lots lots={stock.lots} format={format} />
       <PageLinks of="lots" name="lots" after={afterLot} next={stock.nextLots} />
       {stock.lots.length > stock.lotsWithMetal ? (
-        <p>The metal is worked out for the newest {stock.lotsWithMetal} lots.</p>
+        <p>
+          Where the metal of a lot is not known, nothing was tested or assayed of it, or that is still being
+          worked out.
+        </p>
       ) : null}
       <WriteOffs lots={stock.lots} products={stock.products} />
     </Page>

@@ -1,7 +1,6 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import type { StockLine } from '../../../api/schemas/supply-stock.ts';
-import { supplyKinds } from '../../../api/schemas/supply.ts';
 import { api, ApiProblem, send } from '../../api.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
 import { at } from '../../lib/binding.ts';
@@ -15,9 +14,8 @@ import { DraftNote } from '../../parts/draft-note.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Lead } from '../../parts/lead.tsx';
-import { NumberField } from '../../parts/number-field.tsx';
 import { Page } from '../../parts/page.tsx';
-import { kindWords } from '../prices/supply-words.ts';
+import { FieldPerSupply } from '../prices/field-per-supply.tsx';
 import { amountText } from './stock-words.ts';
 
 /** What was counted at the end of one day, of as many supplies as were looked at. */
@@ -98,28 +96,20 @@ function CountForm(props: { lines: readonly StockLine[] }) {
             {...at(form, 'countedOn')}
           />
         </Fieldset>
-        {supplyKinds.map((kind) => {
-          const ofKind = lines.filter((line) => line.kind === kind);
-          return ofKind.length === 0 ? null : (
-            <Fieldset key={kind} legend={kindWords[kind]}>
-              {ofKind.map((line) => (
-                <NumberField
-                  key={line.supplyId}
-                  label={line.name}
-                  unit={line.unit === 'each' ? 'pieces' : line.unit}
-                  max={10_000_000}
-                  hint={
-                    line.stock === null
-                      ? 'Not counted yet: it comes in at its list price.'
-                      : `By the books today: ${amountText(line.stock.quantity, line.unit, format)}.`
-                  }
-                  {...at(quantities, line.supplyId)}
-                  value={quantities.value[line.supplyId] ?? ''}
-                />
-              ))}
-            </Fieldset>
-          );
-        })}
+        <FieldPerSupply
+          supplies={lines.map((line) => ({
+            id: line.supplyId,
+            name: line.name,
+            kind: line.kind,
+            unit: line.unit === 'each' ? 'pieces' : line.unit,
+            hint:
+              line.stock === null
+                ? 'Not counted yet: it comes in at its list price.'
+                : `By the books today: ${amountText(line.stock.quantity, line.unit, format)}.`,
+          }))}
+          typed={quantities}
+          max={10_000_000}
+        />
       </Form>
     </>
   );

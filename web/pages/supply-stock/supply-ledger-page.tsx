@@ -10,6 +10,7 @@ import { useRecordId } from '../../lib/use-record-id.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import type { DataRow } from '../../parts/data-table.tsx';
 import { FindingList } from '../../parts/finding-list.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { SceneFigure } from '../../parts/scene-figure.tsx';
@@ -46,9 +47,11 @@ export function SupplyLedgerPage() {
       <Lead>{leadSentence(stock, format)}</Lead>
       <FindingList findings={stock.findings} />
       <p className="actions">
-        <Link className="button" to="/supply-stock/buy" search={{ supply: supplyId }}>
-          Enter a purchase
-        </Link>
+        <IfOpen change="POST /supply-purchases">
+          <Link className="button" to="/supply-stock/buy" search={{ supply: supplyId }}>
+            Enter a purchase
+          </Link>
+        </IfOpen>
         <Link className="button" to="/supply-stock">
           Supplies in stock
         </Link>

@@ -8,6 +8,7 @@ import { stockQuery } from '../../lib/stock-queries.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import type { DataRow } from '../../parts/data-table.tsx';
 import { FindingList } from '../../parts/finding-list.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
@@ -38,12 +39,16 @@ export function SupplyStockPage() {
       ) : (
         <>
           <p className="actions">
-            <Link className="button" to="/supply-stock/buy">
-              Enter a purchase
-            </Link>
-            <Link className="button" to="/supply-stock/count">
-              Count the stock
-            </Link>
+            <IfOpen change="POST /supply-purchases">
+              <Link className="button" to="/supply-stock/buy">
+                Enter a purchase
+              </Link>
+            </IfOpen>
+            <IfOpen change="POST /supply-counts">
+              <Link className="button" to="/supply-stock/count">
+                Count the stock
+              </Link>
+            </IfOpen>
           </p>
           <StockTable lines={overview.lines} currency={overview.currency} format={format} />
           <p className="muted">

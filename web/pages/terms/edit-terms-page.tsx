@@ -5,6 +5,7 @@ import { api, send } from '../../api.ts';
 import { termsQuery } from '../../lib/book-queries.ts';
 import { useOwner } from '../../lib/owner.ts';
 import { todayHere } from '../../lib/today.ts';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
@@ -39,12 +40,16 @@ function ChooseStart() {
         usual ones.
       </Lead>
       <p className="actions">
-        <Link className="button" to="/terms/new" search={{ start: 'concentrate' }}>
-          Concentrate contract
-        </Link>
-        <Link className="button" to="/terms/new" search={{ start: 'dore' }}>
-          Doré refining
-        </Link>
+        <IfOpen change="POST /terms">
+          <Link className="button" to="/terms/new" search={{ start: 'concentrate' }}>
+            Concentrate contract
+          </Link>
+        </IfOpen>
+        <IfOpen change="POST /terms">
+          <Link className="button" to="/terms/new" search={{ start: 'dore' }}>
+            Doré refining
+          </Link>
+        </IfOpen>
       </p>
       <p>
         A contract that was written to a file is read in on either page. By-products and toll agreements start

@@ -4,6 +4,7 @@ import type { TermsRecord } from '../../../api/schemas/terms-record.ts';
 import { termsQuery } from '../../lib/book-queries.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { DataTable } from '../../parts/data-table.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { counterpartiesQuery } from './terms-queries.ts';
@@ -48,12 +49,16 @@ export function TermsPage() {
         </Lead>
       )}
       <p className="actions">
-        <Link className="button" to="/terms/new">
-          New terms
-        </Link>
-        <Link className="button" to="/counterparties/new">
-          New counterparty
-        </Link>
+        <IfOpen change="POST /terms">
+          <Link className="button" to="/terms/new">
+            New terms
+          </Link>
+        </IfOpen>
+        <IfOpen change="POST /counterparties">
+          <Link className="button" to="/counterparties/new">
+            New counterparty
+          </Link>
+        </IfOpen>
       </p>
       {counterparties.map((counterparty) => (
         <section key={counterparty.id} aria-labelledby={`counterparty-${counterparty.id}`}>

@@ -7,6 +7,7 @@ import { termsQuery } from '../../lib/book-queries.ts';
 import { useFormat } from '../../lib/owner.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import { FindingList } from '../../parts/finding-list.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
@@ -31,9 +32,11 @@ export function TermsRecordPage() {
       </Lead>
       {record.isNewest || newest === undefined ? (
         <p className="actions">
-          <Link className="button" to="/terms/$termsId/edit" params={{ termsId }}>
-            New version
-          </Link>
+          <IfOpen change="POST /terms">
+            <Link className="button" to="/terms/$termsId/edit" params={{ termsId }}>
+              New version
+            </Link>
+          </IfOpen>
           <DownloadTerms record={record} />
         </p>
       ) : (

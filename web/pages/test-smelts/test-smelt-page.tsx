@@ -25,6 +25,7 @@ import { percentMeasured } from '../../lib/worked-tests.ts';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { Facts } from '../../parts/facts.tsx';
 import { FindingList } from '../../parts/finding-list.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Page } from '../../parts/page.tsx';
@@ -84,19 +85,23 @@ function TestSmeltOfTrial({ record, trial }: { record: TestSmeltRecord; trial: T
         <Notice level="warning">Set aside, so it does not count: {record.setAsideReason}</Notice>
       )}
       <p className="actions">
-        <Link
-          className="button"
-          to="/test-smelts/$smeltId/edit"
-          params={{ smeltId }}
-          search={next === null ? {} : { to: next.step }}
-        >
-          {next === null
-            ? 'Correct it'
-            : `Weigh in ${next.waitsFor === 'parting' ? 'the parted gold' : next.waitsFor}`}
-        </Link>
-        <Link className="button" to="/test-smelts/new" search={{ trial: trial.id }}>
-          Next test of this trial
-        </Link>
+        <IfOpen change="POST /test-smelts">
+          <Link
+            className="button"
+            to="/test-smelts/$smeltId/edit"
+            params={{ smeltId }}
+            search={next === null ? {} : { to: next.step }}
+          >
+            {next === null
+              ? 'Correct it'
+              : `Weigh in ${next.waitsFor === 'parting' ? 'the parted gold' : next.waitsFor}`}
+          </Link>
+        </IfOpen>
+        <IfOpen change="POST /test-smelts">
+          <Link className="button" to="/test-smelts/new" search={{ trial: trial.id }}>
+            Next test of this trial
+          </Link>
+        </IfOpen>
       </p>
       <FindingList label="What this test says" findings={findings} />
       <h2>Result</h2>

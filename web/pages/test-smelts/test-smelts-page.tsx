@@ -13,6 +13,7 @@ import type { TrialOfLot } from '../../lib/use-worked-trials.ts';
 import { gradeTexts, percentMeasured, warningsText } from '../../lib/worked-tests.ts';
 import { DataTable } from '../../parts/data-table.tsx';
 import type { DataRow } from '../../parts/data-table.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { PageLinks } from '../../parts/page-links.tsx';
@@ -88,12 +89,16 @@ function Tests(props: { lots: readonly Lot[]; season: Season; whole: boolean }) 
         </Lead>
       )}
       <p className="actions">
-        <Link className="button" to="/test-smelts/new">
-          New test smelt
-        </Link>
-        <Link className="button" to="/import">
-          Import from a table
-        </Link>
+        <IfOpen change="POST /test-smelts">
+          <Link className="button" to="/test-smelts/new">
+            New test smelt
+          </Link>
+        </IfOpen>
+        <IfOpen change="POST /imports/:kind">
+          <Link className="button" to="/import">
+            Import from a table
+          </Link>
+        </IfOpen>
       </p>
       {open.length === 0 ? null : (
         <>
@@ -134,9 +139,11 @@ function LotTests(props: { places: readonly TrialOfLot[] }) {
       detail: (
         <>
           {worked.treatmentName ?? 'No treatment named'}.{' '}
-          <Link to="/test-smelts/new" search={{ trial: trial.id }}>
-            Next test of {trial.name}
-          </Link>
+          <IfOpen change="POST /test-smelts">
+            <Link to="/test-smelts/new" search={{ trial: trial.id }}>
+              Next test of {trial.name}
+            </Link>
+          </IfOpen>
         </>
       ),
     },

@@ -1,5 +1,6 @@
 import { Link } from '@tanstack/react-router';
 import { startingPoints } from './starting-points.ts';
+import { IfOpen } from '../../parts/if-open.tsx';
 
 /** Common recipes to begin with; each opens a form that is filled in. */
 export function StartingPoints() {
@@ -9,9 +10,11 @@ export function StartingPoints() {
       <ul>
         {startingPoints.map(({ key, name, suits }) => (
           <li key={key}>
-            <Link to="/treatments/new" search={{ from: key }}>
-              {name}
-            </Link>
+            <IfOpen change="POST /treatments">
+              <Link to="/treatments/new" search={{ from: key }}>
+                {name}
+              </Link>
+            </IfOpen>
             . {suits}
           </li>
         ))}

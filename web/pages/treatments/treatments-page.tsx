@@ -6,6 +6,7 @@ import { suppliesQuery, treatmentsQuery } from '../../lib/bench-queries.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import { todayHere } from '../../lib/today.ts';
 import { DataTable } from '../../parts/data-table.tsx';
+import { IfOpen } from '../../parts/if-open.tsx';
 import { Lead } from '../../parts/lead.tsx';
 import { Page } from '../../parts/page.tsx';
 import { costText, costUnit } from './cost-view.tsx';
@@ -52,9 +53,11 @@ export function TreatmentsPage() {
         <Lead>{leadSentence(treatments, uncosted)}</Lead>
       )}
       <p className="actions">
-        <Link className="button" to="/treatments/new">
-          New treatment
-        </Link>
+        <IfOpen change="POST /treatments">
+          <Link className="button" to="/treatments/new">
+            New treatment
+          </Link>
+        </IfOpen>
         <Link className="button" to="/treatments/advice">
           Propose a recipe
         </Link>
