@@ -53,7 +53,7 @@ export type StockProduct = z.infer<typeof stockProduct>;
 export const stock = z.object({
   lots: z.array(stockLot),
   products: z.array(stockProduct),
-  /** Of so many lots, the newest, the metal is said. */
+  /** Of so many of the lots the metal is said. */
   lotsWithMetal: z.int(),
   /** To ask on with, as `afterLot` and `afterProduct`; null where nothing more comes. */
   nextLots: id.nullable(),
