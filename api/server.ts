@@ -1,4 +1,6 @@
+import { createHash } from 'node:crypto';
 import { once } from 'node:events';
+import { readFileSync } from 'node:fs';
 import type { Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { fileURLToPath } from 'node:url';
@@ -8,6 +10,7 @@ import { migrate } from '../db/migrate.ts';
 import { forgetDeadImports } from '../db/queries/import-rows.ts';
 import { openDatabase, type OpenDatabase } from '../db/open.ts';
 import { ownerCanSignIn } from '../db/queries/accounts.ts';
+import { forgetOthersFigures } from '../db/queries/kept.ts';
 import { ensureMill } from '../db/queries/mill.ts';
 import { makeOwner } from './accounts/make-owner.ts';
 import { NobodyCanSignInError } from './accounts/nobody-can-sign-in.ts';
@@ -43,6 +46,10 @@ async function start(config: Config, running: Running): Promise<void> {
   const { db, engine } = running.opened;
   const { applied } = await migrate(db);
   if (applied.length > 0) log('info', 'migrated', { applied });
+  const program = createHash('sha256')
+    .update(readFileSync(import.meta.filename))
+    .digest('hex');
+  await forgetOthersFigures(db, program);
   await forgetDeadImports(db, { isAlone: engine === 'embedded' });
   const now = (): Date => new Date();
   await ensureMill(db, now().getFullYear());

@@ -189,6 +189,12 @@ export interface MonthStateTable {
   state: Json<object>;
 }
 
+/** The program that worked the figures that are kept. */
+export interface KeptByTable {
+  onlyOne: Generated<boolean>;
+  program: string;
+}
+
 /** What is shown of a batch's frozen forecast; kept the same by the database. */
 export interface BatchForecastTable {
   batchId: string;
@@ -792,6 +798,7 @@ export interface Database {
   closedMonthJournal: ClosedMonthJournalTable;
   monthState: MonthStateTable;
   batchForecast: BatchForecastTable;
+  keptBy: KeptByTable;
   monthBook: MonthBookTable;
   monthPlace: MonthPlaceTable;
   account: AccountTable;

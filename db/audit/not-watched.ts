@@ -8,6 +8,7 @@ export const notWatched: Record<string, string> = {
   account_session: 'holds what opens a door',
   account_setup: 'holds what opens a door',
   import_row: 'holds rows of a file that is still being read, and is emptied before the books have them',
+  kept_by: 'names the program that worked what is kept, and says nothing of the books',
   lot_grade: 'is worked from records that are watched, and made anew',
   lot_recovery: 'is worked from records that are watched, and made anew',
   batch_forecast: 'repeats what the batch itself holds, kept the same by the database',

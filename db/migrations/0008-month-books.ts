@@ -46,6 +46,11 @@ const statements = [
      batches uuid[] not null,
      products uuid[] not null
    )`,
+  // The program that worked what is kept: another one may work it otherwise.
+  `create table kept_by (
+     only_one boolean primary key default true check (only_one),
+     program text not null
+   )`,
   `create function forget_month_books(first date) returns void language plpgsql as $$
    begin
      if first is null then

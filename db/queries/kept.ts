@@ -33,3 +33,22 @@ export async function workAndKeep<Figures>(
   });
   return { figures, kept };
 }
+
+/** All that is worked from records and kept. */
+const KEPT = ['lotGrade', 'lotRecovery', 'monthState', 'monthBook', 'monthPlace'] as const;
+
+/** Throws away what another program kept: it may have worked it otherwise. Says whether there was any such. */
+export async function forgetOthersFigures(db: Kysely<Database>, program: string): Promise<boolean> {
+  return inTransaction(db, async (trx) => {
+    await sql`select records_change()`.execute(trx);
+    const known = await trx.selectFrom('keptBy').select('program').executeTakeFirst();
+    if (known?.program === program) return false;
+    for (const table of KEPT) await trx.deleteFrom(table).execute();
+    await trx
+      .insertInto('keptBy')
+      .values({ program })
+      .onConflict((conflict) => conflict.column('onlyOne').doUpdateSet({ program }))
+      .execute();
+    return true;
+  });
+}

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { Kysely } from 'kysely';
+import { sql, type Kysely } from 'kysely';
 import { groupBy } from './group-by.ts';
 import { findLots } from './lots.ts';
 import { listTrials } from './test-smelts.ts';
@@ -32,18 +32,19 @@ function recoveriesOnce(facts: Omit<EvidenceFacts, 'history'>): TreatmentHistory
 
 /** The newest lots that have a parted test smelt up to a day. */
 async function newestTested(db: Kysely<Database>, on: string | null): Promise<string[]> {
-  let query = db
+  const rows = await db
     .selectFrom('lot')
-    .innerJoin('trial', 'trial.lotId', 'lot.id')
-    .innerJoin('testSmelt', 'testSmelt.trialId', 'trial.id')
-    .select('lot.id')
-    .where('testSmelt.partedGoldMg', 'is not', null)
-    .groupBy(['lot.id', 'lot.madeOn', 'lot.code'])
-    .orderBy('lot.madeOn', 'desc')
-    .orderBy('lot.code', 'desc')
-    .limit(MOST_LOTS);
-  if (on !== null) query = query.where('testSmelt.smeltedOn', '<=', on);
-  return (await query.execute()).map(({ id }) => id);
+    .select('id')
+    .where(
+      sql<boolean>`exists (select from trial join test_smelt on test_smelt.trial_id = trial.id
+        where trial.lot_id = lot.id and test_smelt.parted_gold_mg is not null
+          and coalesce(test_smelt.smelted_on <= ${on}::date, true))`,
+    )
+    .orderBy('madeOn', 'desc')
+    .orderBy('code', 'desc')
+    .limit(MOST_LOTS)
+    .execute();
+  return rows.map(({ id }) => id);
 }
 
 /**

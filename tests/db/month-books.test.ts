@@ -7,6 +7,7 @@ import { addDays, monthOf } from '../../api/calc/calendar.ts';
 import { loadDemoSeason } from '../../api/demo/load-demo-season.ts';
 import { booksByMonth, openCorrections } from '../../api/month-books.ts';
 import { frozenMonths } from '../../db/queries/closed-months.ts';
+import { forgetOthersFigures } from '../../db/queries/kept.ts';
 import { ensureMill } from '../../db/queries/mill.ts';
 import { millMovements, millStateOn } from '../../db/queries/mill-state.ts';
 import { workedBook } from '../../db/queries/month-books.ts';
@@ -226,6 +227,15 @@ describeOnEveryEngine('books and places of months that are kept', (open) => {
     await sql`delete from month_place`.execute(db);
     for (const day of [...days, ...days.toReversed()])
       expect(await millStateOn(db, day)).toEqual(anew.get(day));
+  });
+
+  it('are worked anew by another program, and stay for the same', async () => {
+    const kept = async () => (await db.selectFrom('monthBook').select('month').execute()).length;
+    await forgetOthersFigures(db, 'one program');
+    expect(await kept()).toBe(0);
+    await booksByMonth(db, YEAR, TODAY);
+    expect([await forgetOthersFigures(db, 'one program'), await kept()]).toEqual([false, 12]);
+    expect([await forgetOthersFigures(db, 'another'), await kept()]).toEqual([true, 0]);
   });
 
   it(
