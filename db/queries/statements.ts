@@ -1,6 +1,6 @@
 import { sql, type Kysely } from 'kysely';
 import { inTransaction } from './in-transaction.ts';
-import { ChangedSince, NotFound, Refused } from './changed.ts';
+import { NotFound, Refused } from './changed.ts';
 import { pageOf, type PageAsked, type Paged } from './page.ts';
 import { lockVersion } from './versioned.ts';
 import { paymentDueOn } from '../../api/calc/terms/payment-due.ts';
@@ -285,7 +285,10 @@ export async function issueDraft(
     if (blocker !== undefined) throw new Refused('/settlement', `cannot be issued: ${blocker.sentence}`);
     const latest = (await issuedOfProduct(trx, draft.productId)).at(-1) ?? null;
     if ((latest?.id ?? null) !== draft.supersedesId)
-      throw new ChangedSince('The chain of statements of this product');
+      throw new Refused(
+        '/settlement',
+        'cannot be issued: another statement was issued for this product since this draft was begun. Begin a new draft, which starts from that one',
+      );
     const { count } = await trx
       .selectFrom('statement')
       .select(({ fn }) => fn.countAll<string>().as('count'))

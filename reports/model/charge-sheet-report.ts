@@ -46,9 +46,9 @@ function sheetBlocks(input: ChargeSheetReportInput, sheet: ChargeSheet): Block[]
     { kind: 'facts', facts: inAndOut(input, sheet) },
     ...effectBlocks(sheet, input.measuredMatte),
     ...needBlocks(input),
+    ...noteBlocks(input),
     { kind: 'heading', text: 'Order of work' },
     { kind: 'steps', steps: sheet.steps },
-    ...noteBlocks(input),
     ...cautionBlocks(sheet),
     ...weighingSheetBlocks(sheet, input.worked),
   ];

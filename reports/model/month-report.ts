@@ -33,6 +33,7 @@ export function monthReport(input: MonthReportInput): Report {
       ...batches(input),
       { kind: 'heading', text: 'Metal account' },
       ...account(input),
+      ...input.cautions.map((text) => notice('caution', text)),
       { kind: 'heading', text: 'Made, shipped, settled' },
       ouncesTable(input),
       { kind: 'heading', text: 'Stock at the end of the month' },
@@ -44,7 +45,6 @@ export function monthReport(input: MonthReportInput): Report {
       { kind: 'heading', text: 'The year so far' },
       ...input.charts.map((chart): Block => ({ kind: 'chart', ...chart })),
       byMonthTable(input),
-      ...input.cautions.map((text) => notice('caution', text)),
     ],
   };
 }

@@ -127,7 +127,7 @@ export function metalStockTable({ metals, units, stock }: MonthReportInput): Tab
   };
 }
 
-/** The same in payable terms, as far as what was settled this year tells. */
+/** The same in payable terms, as far as what was settled in the month tells. */
 export function payableSentence({ metals, units }: MonthReportInput): string | null {
   const shown = inOwnerUnits(units);
   const words = (['Au', 'Ag'] as const).flatMap((metal) => {
@@ -141,5 +141,5 @@ export function payableSentence({ metals, units }: MonthReportInput): string | n
   });
   return words.length === 0
     ? null
-    : `In payable terms: of the metal in bars settled this year buyers paid for ${words.join('; ')}.`;
+    : `In payable terms: of the metal in the bars settled this month buyers paid for ${words.join('; ')}.`;
 }

@@ -1,6 +1,6 @@
-import { sumOf } from '../../api/calc/money.ts';
+import { Dec } from '../../api/calc/money.ts';
 import { DEMO_NOTICE } from './demo-notice.ts';
-import { formatDate, formatMoney, formatRounded } from './format.ts';
+import { formatDate, formatDecimal, formatMoney, sumAsPrinted } from './format.ts';
 import type { Report } from './report.ts';
 import { figure, text, total } from './table-parts.ts';
 
@@ -33,8 +33,8 @@ const KINDS: Record<string, string> = {
 
 /** The least mass in kg that is printed in grams as well: bars and beads are weighed in grams. */
 const GRAM_KINDS = new Set(['bar', 'bead', 'button']);
-const massText = ({ kind, massKg }: { kind: string; massKg: string }): string =>
-  formatRounded(massKg, GRAM_KINDS.has(kind) ? 5 : 3);
+const decimalsOf = ({ kind, massKg }: { kind: string; massKg: string }): string =>
+  new Dec(massKg).toFixed(GRAM_KINDS.has(kind) ? 5 : 3);
 
 const inOneLine = (address: string): string => address.split('\n').join(', ');
 
@@ -42,7 +42,7 @@ const inOneLine = (address: string): string => address.split('\n').join(', ');
 export function packingListReport(input: PackingListInput): Report {
   const { shipment, mill } = input;
   const count = shipment.products.length;
-  const totalKg = sumOf(shipment.products.map(({ massKg }) => massKg)).toFixed();
+  const totalKg = sumAsPrinted(shipment.products.map((product) => decimalsOf(product)));
   return {
     title: 'Packing list',
     subtitle: `Shipment ${shipment.code} · ${mill.name} to ${shipment.counterpartyName}`,
@@ -52,7 +52,7 @@ export function packingListReport(input: PackingListInput): Report {
     blocks: [
       {
         kind: 'lead',
-        text: `${count === 1 ? 'One piece' : `${count} pieces`}, ${formatRounded(totalKg, 3)} kg net in all, shipped on ${formatDate(shipment.shippedOn)}.`,
+        text: `${count === 1 ? 'One piece' : `${count} pieces`}, ${formatDecimal(totalKg)} kg net in all, shipped on ${formatDate(shipment.shippedOn)}.`,
       },
       {
         kind: 'facts',
@@ -96,13 +96,16 @@ export function packingListReport(input: PackingListInput): Report {
               place: String(at + 1),
               code: product.code,
               kind: KINDS[product.kind] ?? product.kind,
-              massKg: massText(product),
+              massKg: formatDecimal(decimalsOf(product)),
             },
           })),
-          total({ place: '', code: 'In all', kind: '', massKg: formatRounded(totalKg, 3) }),
+          total({ place: '', code: 'In all', kind: '', massKg: formatDecimal(totalKg) }),
         ],
       },
-      { kind: 'signatures', parties: ['Packed and sealed by', 'Carrier', 'Received, seals unbroken'] },
+      {
+        kind: 'signatures',
+        parties: ['the mill: packed and sealed', 'the carrier: taken over', 'the receiver: seals unbroken'],
+      },
     ],
   };
 }

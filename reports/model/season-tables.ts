@@ -14,16 +14,23 @@ import type { ForecastRange, SeasonBatch, SeasonLot, SeasonReportInput } from '.
 import { STAGE_WORDS } from './statement-words.ts';
 import { figure, text, total } from './table-parts.ts';
 
+/** Masses of lots print to the gram: no scale for lots says more, and the columns still add up. */
+const MASS_DECIMALS = 3;
+const toTheGram = (kg: string): string => {
+  const exact = new Dec(kg);
+  return exact.decimalPlaces() <= MASS_DECIMALS ? kg : exact.toDecimalPlaces(MASS_DECIMALS).toFixed();
+};
+
 export function lotTable(lots: SeasonLot[]): TableBlock {
   const sum = (key: 'dryMassKg' | 'takenKg' | 'leftKg') =>
-    formatDecimal(sumAsPrinted(lots.map((lot) => lot[key])));
+    formatDecimal(sumAsPrinted(lots.map((lot) => toTheGram(lot[key]))));
   const rows = lots.map((lot): TableRow => ({
     style: 'plain',
     cells: {
       code: lot.code,
-      dryMassKg: formatDecimal(lot.dryMassKg),
-      takenKg: formatDecimal(lot.takenKg),
-      leftKg: formatDecimal(lot.leftKg),
+      dryMassKg: formatDecimal(toTheGram(lot.dryMassKg)),
+      takenKg: formatDecimal(toTheGram(lot.takenKg)),
+      leftKg: formatDecimal(toTheGram(lot.leftKg)),
       gold: lot.goldGpt === null ? NO_FIGURE : formatRange(lot.goldGpt),
       silver: lot.silverGpt === null ? NO_FIGURE : formatRange(lot.silverGpt),
     },
@@ -109,8 +116,11 @@ export function valueTable({ batches, currency, moneyDecimals }: SeasonReportInp
 export function metalTable(batches: SeasonBatch[], metalUnit: SeasonReportInput['metalUnit']): TableBlock {
   const inGrams = metalUnit === 'g';
   const perOzt = inGrams ? gramsPerTroyOunce : 1;
+  // As many decimals as statements pay metal by; what is judged is what is printed.
+  const decimals = inGrams ? 1 : 3;
+  const printed = (ounces: number): number => Number((ounces * perOzt).toFixed(decimals));
   const shownRange = (range: ForecastRange | null): ForecastRange | null =>
-    range && { p10: range.p10 * perOzt, p50: range.p50 * perOzt, p90: range.p90 * perOzt };
+    range && { p10: printed(range.p10), p50: printed(range.p50), p90: printed(range.p90) };
   const shown = (ounces: string | null): string | null =>
     ounces === null || !inGrams ? ounces : new Dec(ounces).times(gramsPerTroyOunce).toFixed(1);
   const section = (
@@ -128,7 +138,7 @@ export function metalTable(batches: SeasonBatch[], metalUnit: SeasonReportInput[
           style: 'plain',
           cells: {
             batch: batch.code,
-            ...forecastCells(forecast, inGrams ? 1 : 2),
+            ...forecastCells(forecast, decimals),
             actual: actual === null ? NO_FIGURE : formatDecimal(actual),
             standing: standing(forecast, actual),
           },

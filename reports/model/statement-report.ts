@@ -154,7 +154,7 @@ function annexBlocks({ quotations }: StatementReportInput): Block[] {
   if (quotations.length === 0) return [];
   return [
     { kind: 'heading', text: 'Annex: price period' },
-    { kind: 'paragraph', text: quotations.map(({ metal, basis }) => `${metal}: ${basis}`).join(' ') },
+    { kind: 'paragraph', text: `${quotations.map(({ metal, basis }) => `${metal}: ${basis}`).join('; ')}.` },
     quotationTable(quotations),
   ];
 }

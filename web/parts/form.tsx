@@ -10,6 +10,7 @@ import { sendWaiting, takeBack, waitForConnection } from '../lib/waiting-entries
 import { FormContext } from './form-context.ts';
 import type { FormContextValue, RegisteredField } from './form-context.ts';
 import { ErrorSummary } from './error-summary.tsx';
+import { saidOfField } from '../lib/said-of-field.ts';
 import type { SummaryLine } from './error-summary.tsx';
 import { Notice } from './notice.tsx';
 import { ProblemNotice } from './problem-notice.tsx';
@@ -139,7 +140,7 @@ export function Form(props: {
           const field = fields.current.get(pointer);
           return {
             fieldId: field?.id ?? null,
-            text: field === undefined ? detail : `${placedLabel(field)}: ${detail}`,
+            text: field === undefined ? detail : saidOfField(placedLabel(field), detail),
           };
         }),
       ),

@@ -2,6 +2,7 @@ import type { LabObservation, Metal } from '../evidence/lot-evidence.ts';
 import { METAL_NAMES } from '../evidence/lot-evidence.ts';
 import type { Finding } from '../finding.ts';
 import type { Measured } from '../measured.ts';
+import { gptPerOzPerShortTon } from '../units.ts';
 import type { EvidenceFacts, LotFacts, MadeFromFacts } from './records.ts';
 
 const listed = (names: readonly string[]): string =>
@@ -88,6 +89,14 @@ export function partObservation(
   };
 }
 
+/** A result as it is said: a share in percent, a grade in the owner's unit. */
+function saidResult({ value, unit }: LotFacts['labAssays'][number], gradeUnit: string = 'g/t'): string {
+  if (unit === 'percent') return `${value} %`;
+  return gradeUnit === 'oz/short ton'
+    ? `${(Number(value) / gptPerOzPerShortTon).toPrecision(3)} oz/short ton`
+    : `${value} g/t`;
+}
+
 const keyOf = ({ laboratory, certificate, element, value, unit }: LotFacts['labAssays'][number]): string =>
   JSON.stringify([laboratory, certificate, element, Number(value), unit]);
 
@@ -95,7 +104,7 @@ const keyOf = ({ laboratory, certificate, element, value, unit }: LotFacts['labA
  * The facts of a lot without the assays that are those of its parts: one that names the same laboratory, certificate
  * and result is a copy, and counts with the part already.
  */
-export function withoutAssaysOfParts<Facts extends Pick<EvidenceFacts, 'lot' | 'madeFrom'>>(
+export function withoutAssaysOfParts<Facts extends Pick<EvidenceFacts, 'lot' | 'madeFrom' | 'units'>>(
   facts: Facts,
 ): { facts: Facts; findings: Finding[] } {
   const ofParts = new Map(
@@ -113,7 +122,7 @@ export function withoutAssaysOfParts<Facts extends Pick<EvidenceFacts, 'lot' | '
       code: 'assay-of-part-copied',
       level: 'note',
       path: `/labAssays/${facts.lot.labAssays.indexOf(assay)}`,
-      sentence: `The assay of ${assay.element} by ${assay.laboratory}, ${assay.value} ${assay.unit === 'percent' ? '%' : 'g/t'}, is that of ${ofParts.get(keyOf(assay))} and counts with it, not once more.`,
+      sentence: `The assay of ${assay.element} by ${assay.laboratory}, ${saidResult(assay, facts.units?.gradeUnit)}, is that of ${ofParts.get(keyOf(assay))} and counts with it, not once more.`,
     })),
   };
 }

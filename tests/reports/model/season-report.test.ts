@@ -43,6 +43,31 @@ describe('seasonReport', () => {
     ).toBe('4.965');
   });
 
+  it('prints masses to the gram, and metal so that its standing can be seen from what is printed', () => {
+    const [lot, ...lots] = seasonInput().lots;
+    const [batch, ...batches] = seasonInput().batches;
+    if (lot === undefined || batch === undefined) throw new Error('The season has lots and batches.');
+    const printed = tablesOf(
+      seasonReport(
+        seasonInput({
+          lots: [{ ...lot, takenKg: '380.70002' }, ...lots],
+          batches: [
+            {
+              ...batch,
+              forecastGoldOzt: { p10: 0.1494, p50: 0.1551, p90: 0.1601 },
+              actualGoldOzt: '0.149',
+            },
+            ...batches,
+          ],
+        }),
+      ),
+    );
+    expect(printed['Grades by all tests and assays together']?.rows[0]?.cells['takenKg']).toBe('380.7');
+    const gold = printed['Gold and silver']?.rows.find((row) => row.cells['batch'] === batch.code);
+    expect(gold?.cells).toMatchObject({ p10: '0.149', p50: '0.155', p90: '0.160', actual: '0.149' });
+    expect(gold?.cells['standing']).toBe('within range');
+  });
+
   it('puts statements in the order of their dates', () => {
     const settlements = seasonInput().settlements.toReversed();
     const rows = tablesOf(seasonReport(seasonInput({ settlements })))['Statements']?.rows;
