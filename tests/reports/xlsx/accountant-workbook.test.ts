@@ -5,6 +5,7 @@ import type { AccountantReport } from '../../../reports/model/accountant-report.
 import { accountantTable } from '../../../reports/model/accountant-table.ts';
 import { accountantWorkbook } from '../../../reports/xlsx/accountant-workbook.ts';
 import { readWorkbook } from '../../support/workbook-reader.ts';
+import { filesInZip } from '../../support/zip-reader.ts';
 
 const NAMES = ['=1+1', '+cmd', '-2', '@SUM(A1)', "'=1", '<b>&"', 'Ærø\u0001', '\t=1'];
 const table = accountantTable<{ name: string; amount: string; on: string | null }>(
@@ -53,6 +54,40 @@ describe('the accountant’s tables as a workbook', () => {
     expect(text).toEqual(
       expect.arrayContaining(['All of this is invented.', 'How it was made.', 'amount: Amount']),
     );
+  });
+
+  it('are printed as wide as a page with their header on each, filtered by column, and wide enough to be read', async () => {
+    const parts = new Map(
+      filesInZip(Buffer.from(await accountantWorkbook(report))).map(({ name, bytes }) => [
+        name,
+        bytes.toString(),
+      ]),
+    );
+    const sheet = parts.get('xl/worksheets/sheet2.xml') ?? '';
+    // In the order of ISO/IEC 29500-1, 18.3.1.99, without which a workbook counts as damaged.
+    const order = [
+      '<sheetPr>',
+      '<sheetViews>',
+      '<cols>',
+      '<sheetData>',
+      '<autoFilter ',
+      '<pageMargins ',
+      '<pageSetup ',
+      '<headerFooter>',
+    ];
+    expect(order.map((tag) => sheet.indexOf(tag))).toEqual(
+      order.map((tag) => sheet.indexOf(tag)).toSorted((a, b) => a - b),
+    );
+    expect(order.filter((tag) => !sheet.includes(tag))).toEqual([]);
+    expect(sheet).toContain(`<autoFilter ref="A1:F${NAMES.length + 1}"/>`);
+    expect(sheet).toContain('fitToPage="1"');
+    expect(sheet).toContain('&amp;LAll of this is invented.');
+    expect(parts.get('xl/workbook.xml')).toContain(`localSheetId="1">'Lots'!$1:$1</definedName>`);
+    const widths = Array.from(sheet.matchAll(/<col min="\d+" max="\d+" width="([\d.]+)"/g), ([, width]) =>
+      Number(width),
+    );
+    expect(widths).toHaveLength(6);
+    table.columns.forEach(({ key }, at) => expect(widths[at]).toBeGreaterThan(key.length));
   });
 
   it('refuses what is no number and no day instead of writing it as words', async () => {
