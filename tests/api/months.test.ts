@@ -5,7 +5,16 @@ import type { Months } from '../../api/schemas/month.ts';
 import type { Database } from '../../db/schema.ts';
 import { describeOnEveryEngine } from '../support/engines.ts';
 import { millApi, smallMill } from '../support/mill.ts';
-import { checkSound, infoOf, pdfToolsMissing } from '../reports/pdf-tools.ts';
+import { wordsOf } from '../reports/pdf/report-words.ts';
+import {
+  checkSound,
+  fontsOf,
+  infoOf,
+  pageSizesOf,
+  pdfToolsMissing,
+  textInOrder,
+  withoutBlanks,
+} from '../reports/pdf-tools.ts';
 
 const tableOf = (report: Report, caption: string): TableBlock => {
   const found = report.blocks.find((block) => block.kind === 'table' && block.caption.startsWith(caption));
@@ -138,9 +147,22 @@ describeOnEveryEngine('the production report of a month', (open) => {
     const july: Report = await enter('GET', '/months/2026-07/report');
     expect(rowOf(july, 'Result', 'Costs')).toMatchObject({ month: '−70.00', year: '−892.00' });
     if (!pdfToolsMissing()) {
-      const { body } = await send('GET', '/months/2026-06/report.pdf');
-      checkSound(Buffer.from(body));
-      expect(infoOf(Buffer.from(body))).toMatchObject({ Tagged: 'yes' });
+      for (const [paper, size] of [
+        ['A4', '595.28 x 841.89 pts (A4)'],
+        ['Letter', '612 x 792 pts (letter)'],
+      ]) {
+        await enter('PUT', '/mill', { ...(await enter('GET', '/mill')), paper });
+        const bytes = Buffer.from((await send('GET', '/months/2026-06/report.pdf')).body);
+        checkSound(bytes);
+        expect(infoOf(bytes)).toMatchObject({ Tagged: 'yes' });
+        expect(new Set(pageSizesOf(bytes))).toEqual(new Set([size]));
+        const fonts = fontsOf(bytes);
+        expect(fonts.length).toBeGreaterThanOrEqual(3);
+        for (const font of fonts)
+          expect(font).toMatch(/Source(Sans3|Serif4)-\w+ +CID TrueType +Identity-H +yes yes yes/);
+        const text = textInOrder(bytes);
+        for (const words of wordsOf(june)) expect(text, `${paper}: ${words}`).toContain(withoutBlanks(words));
+      }
     }
   });
 
