@@ -9,6 +9,7 @@ import { benchFolder, hasTaskset, onOneCore, type Section } from './section.ts';
  * is at hand, so that its peak memory and time are its own.
  */
 const SECTIONS: Record<string, () => Promise<Section>> = {
+  'Accountant’s archive': async () => (await import('./accountant-section.ts')).accountantSection,
   Decision: async () => (await import('./decision-section.ts')).decisionSection,
   'Grade and recovery': async () => (await import('./inference-section.ts')).inferenceSection,
   Load: async () => (await import('./load-section.ts')).loadSection,
