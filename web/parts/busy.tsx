@@ -5,9 +5,11 @@ export function Busy(props: {
   label: string;
   /** 0 to 1; without it, how long it takes is not known. */
   done?: number;
+  /** How far it is in words, such as `3 of 12 files`; without them, in percent. */
+  doneWords?: string;
   onCancel?: () => void;
 }) {
-  const { label, done, onCancel } = props;
+  const { label, done, doneWords, onCancel } = props;
   const labelId = useId();
   const percent = done === undefined ? null : Math.round(Math.min(1, Math.max(0, done)) * 100);
   return (
@@ -16,7 +18,7 @@ export function Busy(props: {
         {label}
       </p>
       <progress aria-labelledby={labelId} max={100} value={percent ?? undefined} />
-      {percent === null ? null : <span aria-hidden="true">{percent} %</span>}
+      {percent === null ? null : <span aria-hidden="true">{doneWords ?? `${percent} %`}</span>}
       {onCancel === undefined ? null : (
         <button type="button" onClick={onCancel}>
           Cancel

@@ -67,7 +67,12 @@ export function ArchiveDownload(props: {
       {state.at === 'working' ? (
         <Busy
           label={busyLabel}
-          {...(state.progress === null ? {} : { done: state.progress.done / state.progress.of })}
+          {...(state.progress === null
+            ? {}
+            : {
+                done: state.progress.done / state.progress.of,
+                doneWords: `${state.progress.done} of ${state.progress.of} files`,
+              })}
           onCancel={() => {
             running.current?.abort();
             setState({ at: 'start' });
