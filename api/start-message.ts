@@ -1,5 +1,7 @@
 import { BackupError } from '../db/backup/format.ts';
 import { DataDirectoryInUseError } from '../db/engine/data-directory-lock.ts';
+import { DatabaseNotOpenedError } from '../db/engine/engine.ts';
+import { UnusableDirectoryError } from '../db/engine/usable-directory.ts';
 import { NewerDatabaseError } from '../db/migrate.ts';
 import { ConfigError, type Config } from './config.ts';
 import { CannotMakeOwnerError } from './accounts/make-owner.ts';
@@ -11,10 +13,26 @@ const forTheOwner = [
   ConfigError,
   CannotMakeOwnerError,
   DataDirectoryInUseError,
+  DatabaseNotOpenedError,
   NewerDatabaseError,
   NobodyCanSignInError,
   PagesMissingError,
+  UnusableDirectoryError,
 ];
+
+/** What a file system says that cannot be written to, or where a path is none. */
+const ofTheDirectory = new Set([
+  'EACCES',
+  'EEXIST',
+  'EIO',
+  'ELOOP',
+  'ENAMETOOLONG',
+  'ENOENT',
+  'ENOSPC',
+  'ENOTDIR',
+  'EPERM',
+  'EROFS',
+]);
 
 /** What to tell the owner when the program does not start, and the code to end with: 2 for a wrong setting. */
 export function startMessage(
@@ -42,7 +60,7 @@ export function startMessage(
       message: `The database server named by DATABASE_URL or --database cannot be used: ${message}`,
       exitCode,
     };
-  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS' || code === 'ENOSPC' || code === 'ENOTDIR')
+  if (ofTheDirectory.has(code ?? ''))
     return {
       message: `The data directory ${dataDir} cannot be used: ${message}. Choose another with DATA_DIR or --data.`,
       exitCode,

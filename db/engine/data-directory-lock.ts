@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { syncPath } from './durable-file-system.ts';
 import { processStart } from './process-start.ts';
 
@@ -47,6 +47,18 @@ const KEEP_GONE_MS = 24 * 3600 * 1000;
 /** Other starters may come between a few times; more means that something else is wrong. */
 const MOST_TRIES = 100;
 
+/** Step by step: Node's own way of making a whole path never ends below a directory that takes none, such as /proc. */
+function makeDirectory(path: string): void {
+  if (statSync(path, { throwIfNoEntry: false })?.isDirectory() === true) return;
+  if (dirname(path) !== path) makeDirectory(dirname(path));
+  try {
+    mkdirSync(path);
+  } catch (error) {
+    // Another start may have made it meanwhile.
+    if (statSync(path, { throwIfNoEntry: false })?.isDirectory() !== true) throw error;
+  }
+}
+
 /**
  * Takes a data directory for this process alone: two programs on one embedded database lose records.
  *
@@ -55,7 +67,7 @@ const MOST_TRIES = 100;
  * seen half-written, and of two starters one gets it.
  */
 export function lockDataDirectory(dataDir: string, now: Date): DataDirectoryLock {
-  mkdirSync(dataDir, { recursive: true });
+  makeDirectory(dataDir);
   const own: Holder = {
     token: randomUUID(),
     pid: process.pid,

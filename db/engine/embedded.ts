@@ -5,8 +5,15 @@ import { NodeFS } from '@electric-sql/pglite/nodefs';
 import { createPgConfig } from '@electric-sql/pglite/node-postgres';
 import pg from 'pg';
 import { DurableNodeFS, durableStartParams, syncPath, syncTree } from './durable-file-system.ts';
-import { CONNECTION_WAIT_MS, connectionsOf, poolFace, type Engine } from './engine.ts';
+import {
+  CONNECTION_WAIT_MS,
+  connectionsOf,
+  DatabaseNotOpenedError,
+  poolFace,
+  type Engine,
+} from './engine.ts';
 import { typeParsers } from './type-parsers.ts';
+import { requireUsable } from './usable-directory.ts';
 import { watchedPool } from './watched-pool.ts';
 
 /**
@@ -70,11 +77,16 @@ async function startInDirectory(dataDir: string, durability: Durability, image?:
     renameSync(making, directory);
     if (durability === 'durable') syncPath(dataDir);
   }
-  return startPGlite(
-    durability === 'durable'
-      ? { fs: new DurableNodeFS(directory), startParams: durableStartParams }
-      : { fs: new NodeFS(directory) },
-  );
+  requireUsable(dataDir);
+  try {
+    return await startPGlite(
+      durability === 'durable'
+        ? { fs: new DurableNodeFS(directory), startParams: durableStartParams }
+        : { fs: new NodeFS(directory) },
+    );
+  } catch (error) {
+    throw new DatabaseNotOpenedError(directory, error);
+  }
 }
 
 async function startPGlite({ startParams, ...options }: PGliteOptions): Promise<PGlite> {

@@ -32,6 +32,19 @@ export class ConnectionWaitError extends Error {
   }
 }
 
+/** Thrown when the embedded PostgreSQL does not start on what is in its directory. */
+export class DatabaseNotOpenedError extends Error {
+  override name = 'DatabaseNotOpenedError';
+  constructor(directory: string, cause: unknown) {
+    const said = cause instanceof Error ? cause.message.split('\n')[0] : '';
+    super(
+      `The database in ${directory} does not open${said === '' ? '' : ` (${said})`}. ` +
+        'Files of it may be missing or damaged, or the disk may be full. Look at the disk and start again; if it stays so, bring a backup back into an empty directory with --restore.',
+      { cause },
+    );
+  }
+}
+
 /** Thrown when the embedded PostgreSQL gave up, as it does when the disk does not take its log. */
 export class EngineStoppedError extends Error {
   override name = 'EngineStoppedError';

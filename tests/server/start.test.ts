@@ -1,5 +1,16 @@
+import { execFileSync } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  chownSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -20,8 +31,12 @@ describe('the program', () => {
   afterAll(() => {
     rmSync(base, { recursive: true, force: true });
   });
-  const start = (args: string[], env: Record<string, string> = {}): WatchedChild =>
-    program.start(args, { PORT: '0', POURSHEET_EMPTY: '1', DATA_DIR: dataDir, ...env });
+  const start = (
+    args: string[],
+    env: Record<string, string> = {},
+    user: { uid?: number; gid?: number } = {},
+  ): WatchedChild =>
+    program.start(args, { PORT: '0', POURSHEET_EMPTY: '1', DATA_DIR: dataDir, ...env }, user);
   const readyAt = async (child: WatchedChild): Promise<string> => {
     const [, url] = /is ready: (http:\S+)/.exec(await child.written(/is ready: http:\S+\n/)) ?? [];
     return url ?? '';
@@ -92,6 +107,89 @@ describe('the program', () => {
     );
     expect(nowhere.output()).not.toContain('hunter2');
   });
+
+  it('says why it cannot work in a directory, ends with 1 and writes nothing', async () => {
+    // Whoever is root may do everything: then somebody else tries.
+    const user = process.getuid?.() === 0 ? { uid: 65_534, gid: 65_534 } : {};
+    const place = mkdtempSync(join(tmpdir(), 'poursheet-unusable-'));
+    for (const open of [place, program.directory]) chmodSync(open, 0o755);
+    const made = (name: string, rights: number, within: (directory: string) => void = () => {}): string => {
+      const directory = join(place, name);
+      mkdirSync(directory);
+      within(directory);
+      chmodSync(directory, rights);
+      return directory;
+    };
+    const giveAway = (directory: string): void => {
+      if (user.uid !== undefined && user.gid !== undefined) chownSync(directory, user.uid, user.gid);
+    };
+    const cases: [string, RegExp][] = [
+      [made('unreadable', 0o000), /^The data directory .*unreadable cannot be used: EACCES/],
+      [made('only read', 0o555), /^The data directory .*only read cannot be used: EACCES/],
+      [join(made('no room', 0o555), 'mill'), /^The data directory .*mill cannot be used: EACCES/],
+      [
+        made('database unreadable', 0o755, (directory) => {
+          giveAway(directory);
+          mkdirSync(join(directory, 'database'), { mode: 0o000 });
+        }),
+        /The records in .* cannot be used: .*database cannot be read and written\. Nothing was changed/,
+      ],
+      [
+        made('one file unreadable', 0o755, (directory) => {
+          giveAway(directory);
+          mkdirSync(join(directory, 'database'));
+          giveAway(join(directory, 'database'));
+          writeFileSync(join(directory, 'database', 'PG_VERSION'), '17', { mode: 0o000 });
+        }),
+        /The records in .* cannot be used: .*PG_VERSION cannot be read and written/,
+      ],
+      [
+        made('database is a file', 0o755, (directory) => {
+          giveAway(directory);
+          writeFileSync(join(directory, 'database'), 'x');
+        }),
+        /The records in .* cannot be used: .*database is no directory/,
+      ],
+      [
+        made('damaged', 0o755, (directory) => {
+          giveAway(directory);
+          mkdirSync(join(directory, 'database'));
+          giveAway(join(directory, 'database'));
+          writeFileSync(join(directory, 'database', 'PG_VERSION'), '9');
+          giveAway(join(directory, 'database', 'PG_VERSION'));
+        }),
+        /The database in .*database does not open .*--restore/,
+      ],
+    ];
+    if (existsSync('/proc/self'))
+      cases.push(['/proc/mill', /^The data directory \/proc\/mill cannot be used: /]);
+    try {
+      for (const [directory, says] of cases) {
+        const before = tree(place);
+        const child = start(['--empty', '--port', '0', '--backups', 'off', '--data', directory], {}, user);
+        expect([directory, await child.ended]).toEqual([directory, 1]);
+        const said = child.output().replace(/^Opening the records in .*\n/, '');
+        expect(said).toMatch(says);
+        expect(said).not.toMatch(/\n {4}at /);
+        if (!directory.includes('damaged')) expect(tree(place)).toEqual(before);
+      }
+    } finally {
+      execFileSync('chmod', ['-R', 'u+rwX', place]);
+      rmSync(place, { recursive: true, force: true });
+    }
+  });
+
+  /** Every file there with its size, as far as this process may look. */
+  function tree(directory: string): string[] {
+    return readdirSync(directory, { withFileTypes: true }).flatMap((entry): string[] => {
+      const path = join(directory, entry.name);
+      try {
+        return entry.isDirectory() ? [path, ...tree(path)] : [`${path} ${statSync(path).size}`];
+      } catch {
+        return [`${path} closed`];
+      }
+    });
+  }
 
   it('is reached by others only once the owner has an account, which the console makes', async () => {
     const home = join(base, 'reached by others');

@@ -11,7 +11,11 @@ const cache = join(root, 'node_modules/.cache');
 export interface ChildProgram {
   /** The program lies in a directory of its own below this one. */
   directory: string;
-  start: (args?: string[], env?: Record<string, string>) => WatchedChild;
+  start: (
+    args?: string[],
+    env?: Record<string, string>,
+    user?: { uid?: number; gid?: number },
+  ) => WatchedChild;
 }
 
 /**
@@ -38,8 +42,12 @@ export async function childProgram(entry: string): Promise<ChildProgram> {
       rolldownOptions: { output: { entryFileNames: 'child.mjs' } },
     },
   });
-  const start: ChildProgram['start'] = (args = [], env = {}) => {
-    const child = fork(join(outDir, 'child.mjs'), args, { silent: true, env: { ...process.env, ...env } });
+  const start: ChildProgram['start'] = (args = [], env = {}, user = {}) => {
+    const child = fork(join(outDir, 'child.mjs'), args, {
+      silent: true,
+      env: { ...process.env, ...env },
+      ...user,
+    });
     children.push(child);
     return watchedChild(child);
   };
