@@ -3,6 +3,7 @@ import { expect, it } from 'vitest';
 import { codeAt, fromBase32, stepAt } from '../../api/accounts/totp.ts';
 import { arrivedAt, fillIn, follow, goTo, pageText, press, textOf, unfold } from './as-owner.ts';
 import { describeWithPoursheet, phone, type Mill } from './with-poursheet.ts';
+import { readQrCode } from '../support/read-qr-code.ts';
 
 const ANNS = 'tin heron lodge';
 const BOBS = 'granite under snow';
@@ -151,6 +152,12 @@ describeWithPoursheet('letting others in', { empty: false }, (mill) => {
     await fillIn(begin, { 'Present password': ANNS });
     await press(begin, 'Begin with codes');
     const secret = (await textOf(page.locator('code.secret'))).replaceAll(' ', '');
+    const drawn = page.getByRole('img', { name: 'The secret as a QR code' });
+    const [, , width = ''] = ((await drawn.getAttribute('viewBox')) ?? '').split(' ');
+    const path = (await drawn.locator('path').last().getAttribute('d')) ?? '';
+    const link = new URL(readQrCode({ width: Number(width), path }) ?? 'no:code');
+    expect([link.protocol, link.searchParams.get('secret')]).toEqual(['otpauth:', secret]);
+    expect((await drawn.boundingBox())?.width).toBeGreaterThan(150);
     const code = (later = 0) => codeAt(fromBase32(secret), stepAt(new Date()) + later);
     await fillIn(page.getByRole('form', { name: 'Confirm the first code' }), { Code: code() });
     await press(page, 'Ask for codes from now on');

@@ -4,6 +4,7 @@ import { api, send } from '../../api.ts';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Notice } from '../../parts/notice.tsx';
+import { QrCode } from '../../parts/qr-code.tsx';
 import { SignInField } from '../../parts/sign-in-field.tsx';
 
 const codesQuery = queryOptions({
@@ -110,10 +111,11 @@ function Confirm(props: { offered: Offered; confirmed: (recoveryCodes: string[])
   return (
     <>
       <p>
-        Type this secret into the telephone’s program for one-time codes (time-based, six digits), or{' '}
-        <a href={offered.link}>open it there</a> if you read this on the telephone. Then enter the first code
-        that it shows.
+        Point the telephone’s program for one-time codes at this square. Or type the secret below into it
+        (time-based, six digits), or <a href={offered.link}>open it there</a> if you read this on the
+        telephone. Then enter the first code that it shows.
       </p>
+      <QrCode text={offered.link} label="The secret as a QR code for the telephone’s camera" />
       <p>
         <code className="secret">{groups.join(' ')}</code>
       </p>
