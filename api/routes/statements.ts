@@ -5,7 +5,7 @@ import { ownRecordsOf } from '../accounts/actor.ts';
 import { Problem } from '../problem.ts';
 import { pdfResponse } from '../pdf-response.ts';
 import * as schemas from '../schemas/statement.ts';
-import { isoDate } from '../schemas/fields.ts';
+import { isoDate, version } from '../schemas/fields.ts';
 import { reportSchema } from './report-schema.ts';
 import { statementDocument } from '../statement-document.ts';
 import { workStatement } from '../work-statement.ts';
@@ -135,7 +135,7 @@ export const statementRoutes = (deps: Deps) => {
         summary: 'Issue a draft: it gets its number and is from then on only followed, never altered',
         request: {
           params: idParam,
-          body: jsonBody(z.object({ version: z.int().min(1), issuedOn: isoDate })),
+          body: jsonBody(z.object({ version, issuedOn: isoDate })),
         },
         responses: answers(schemas.statement, 'The issued statement'),
       }),

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { decimal, id, isoDate, text } from './fields.ts';
+import { decimal, id, isoDate, MOST_VERSIONS, text } from './fields.ts';
 
 const planned = decimal({ min: 0, max: 1_000_000_000 });
 
@@ -23,7 +23,7 @@ const budgetFields = z.object({
     ),
   remarks: text(2000).default(''),
   /** 0 while there is no budget yet. */
-  version: z.int().min(0),
+  version: z.int().min(0).max(MOST_VERSIONS),
 });
 export const budgetChange = budgetFields;
 

@@ -3,8 +3,8 @@ import { z } from 'zod';
 /** Sizes beyond which a number is a slip of the keyboard, not a small mill's figure. */
 const LARGEST_MASS_KG = 10_000_000;
 
-/** More than the database counts. */
-export const MOST_VERSIONS = 2_147_483_647;
+/** The last version that can be followed by another: the database counts no further. */
+export const MOST_VERSIONS = 2_147_483_646;
 
 export const id = z.uuid({ error: 'must be the id of a record' });
 

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { currency, decimal, element, id, isoDate, moistureFrac, name, price } from './fields.ts';
+import { currency, decimal, element, id, isoDate, moistureFrac, name, price, version } from './fields.ts';
 import { element as elementOrCompound } from './terms-basics.ts';
 
 const weighedKg = decimal({ min: 0, max: 10_000_000 });
@@ -90,7 +90,7 @@ export const statementEntry = z.object({
   dates: settlementDates,
 });
 export type StatementEntry = z.infer<typeof statementEntry>;
-export const statementEntryChange = statementEntry.extend({ version: z.int().min(1) });
+export const statementEntryChange = statementEntry.extend({ version });
 
 export const finding = z.object({
   code: z.string(),

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import * as hostile from './hostile.ts';
 import { spoilt } from './mutate.ts';
 import type { JsonSchema, Operation, Parameter } from './operations.ts';
+import type { Sound } from './sound-requests.ts';
 import { valueFor, type Pool } from './values.ts';
 
 export interface FuzzRequest {
@@ -186,6 +187,52 @@ function fileFor({ files }: Known, kind: FuzzRequest['kind']): fc.Arbitrary<Sent
         .map(([body, type]) => ({ type, body })),
     },
   );
+}
+
+/** A request put together from records that hang together; or the same spoilt in a place or two. */
+export function requestOf(operation: Operation, { path, body, file, headers, as }: Sound): FuzzRequest {
+  const type = file === undefined ? 'application/json' : 'text/csv';
+  const sent = file ?? (body === undefined ? null : asJson(body));
+  return {
+    operation: nameOf(operation),
+    kind: 'sound',
+    method: operation.method,
+    address: path,
+    headers: { ...(sent === null ? {} : { 'content-type': type }), ...headers },
+    body: sent,
+    as: as ?? 'owner',
+  };
+}
+
+export function spoiltOf(operation: Operation, sound: Sound): fc.Arbitrary<FuzzRequest> | null {
+  if (sound.body === undefined) return null;
+  return spoilt(fc.constant(sound.body)).map((body) => ({
+    ...requestOf(operation, { ...sound, body }),
+    kind: 'spoilt',
+  }));
+}
+
+/** A sound request as the owner makes it, of what is there, with nothing that need not be said. */
+export function plainRequestFor(operation: Operation, known: Known): fc.Arbitrary<FuzzRequest> {
+  const required = operation.parameters.filter((one) => one.required === true);
+  return fc
+    .record({
+      path: pathFor(operation, known, false),
+      query: queryFor(required, known, false),
+      sent: bodyFor(operation, known, 'sound'),
+    })
+    .map(({ path, query, sent }) => ({
+      operation: nameOf(operation),
+      kind: 'sound',
+      method: operation.method,
+      address: `${path}${query}`,
+      headers: {
+        ...(sent.type === null ? {} : { 'content-type': sent.type }),
+        ...(operation.method === 'DELETE' ? { 'if-match': '*' } : {}),
+      },
+      body: operation.method === 'GET' ? null : sent.body,
+      as: 'owner',
+    }));
 }
 
 /** Requests for one operation: sound, spoilt in a place or two, or hostile through and through. */

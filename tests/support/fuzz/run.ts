@@ -6,7 +6,17 @@ import { builtPages } from '../built-pages.ts';
 import { judged } from './judge.ts';
 import { lookAround, type Ask } from './known.ts';
 import { operationsOf, type ApiDocument, type Operation } from './operations.ts';
-import { nameOf, requestFor, type FuzzRequest, type Known } from './requests.ts';
+import type { Making } from './making.ts';
+import {
+  nameOf,
+  plainRequestFor,
+  requestFor,
+  requestOf,
+  spoiltOf,
+  type FuzzRequest,
+  type Known,
+} from './requests.ts';
+import { soundRequests, type Sound } from './sound-requests.ts';
 import { briefState, wholeState } from './state.ts';
 import type { Kysely } from 'kysely';
 import type { Database } from '../../../db/schema.ts';
@@ -16,6 +26,10 @@ const SITE = 'http://127.0.0.1:4270';
 const HANG_MS = 60_000;
 /** After so many rounds of all operations the ids are looked up anew. */
 const ROUNDS_OF_ONE_LOOK = 4;
+/** In one of so many rounds each operation is also asked for what it accepts, and for that spoilt. */
+const ROUNDS_OF_SOUND = 4;
+/** Where that needs nothing but an id that is there, so many are tried. */
+const PLAIN_TRIES = 6;
 /** Of so many refused requests one is followed by a look at every table. */
 const WHOLE_EVERY = 150;
 
@@ -54,7 +68,11 @@ export async function fuzz({
   const ownerId = await account(db, { name: 'owner', role: 'owner' });
   let cookie = await setSession(db, ownerId, clock());
 
-  const send = async (method: string, address: string, init: { headers?: Record<string, string> } = {}) =>
+  const send = async (
+    method: string,
+    address: string,
+    init: { headers?: Record<string, string>; body?: string } = {},
+  ) =>
     site.request(`${SITE}${address}`, {
       ...init,
       method,
@@ -90,35 +108,94 @@ export async function fuzz({
   const lastRefusal = new Map<string, string>();
   let known: Known | undefined;
   let brief = await briefState(db);
+  let numbers = 0;
+  const making: Making = {
+    now: clock,
+    number: () => (numbers += 1),
+    ask: async (method, path, body, headers = {}) => {
+      const answer = await send(method, path, {
+        headers: {
+          cookie,
+          ...(body === undefined ? {} : { 'content-type': 'application/json' }),
+          ...headers,
+        },
+        ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      });
+      const text = await answer.text();
+      if (!answer.ok) throw new Error(`${method} ${path} was refused: ${text.slice(0, 400)}`);
+      return text === '' ? null : (JSON.parse(text) as unknown);
+    },
+    visitor: async () => {
+      const accountId = await account(db, { name: `visitor ${(numbers += 1)}`, role: 'owner' });
+      const come = () => setSession(db, accountId, clock());
+      const own = await come();
+      return { cookie: own, accountId, again: async () => void (await come()) };
+    },
+  };
+  /** A request that the operation accepts, made anew; null where nothing is known that would be. */
+  const soundFor = async (operation: Operation): Promise<Sound | null> => {
+    const recipe = soundRequests[nameOf(operation)];
+    if (recipe === undefined) return null;
+    try {
+      return await recipe(making);
+    } catch (error) {
+      // Earlier requests may have left nothing that it can be made from, such as a closed month.
+      lastRefusal.set(nameOf(operation), String(error));
+      return null;
+    } finally {
+      brief = await briefState(db);
+    }
+  };
+  const sendOne = async (request: FuzzRequest): Promise<void> => {
+    report.requests += 1;
+    const isWhole = report.requests % WHOLE_EVERY === 0;
+    const whole = isWhole ? await wholeState(db) : '';
+    const begun = performance.now();
+    const answer = await answered(request);
+    const tookMs = performance.now() - begun;
+    if (tookMs > report.slowestMs)
+      Object.assign(report, { slowestMs: tookMs, slowest: shown(request).slice(0, 300) });
+    report.byStatus[answer.status] = (report.byStatus[answer.status] ?? 0) + 1;
+    report[answer.isRefused ? 'refused' : 'accepted'] += 1;
+    if (!answer.isRefused && request.kind === 'sound') accepted.add(request.operation);
+    else if (answer.isRefused && request.kind === 'sound' && request.as === 'owner')
+      lastRefusal.set(request.operation, answer.said);
+    for (const fault of answer.faults) found(request, fault);
+    const after = await briefState(db);
+    if (answer.isRefused && after !== brief)
+      found(request, `was refused with ${answer.status}, but changed the books`);
+    if (answer.isRefused && isWhole && (await wholeState(db)) !== whole)
+      found(request, `was refused with ${answer.status}, but changed a table`);
+    brief = after;
+    if (!answer.isRefused && /session|account/.test(request.operation)) {
+      // Whoever signs out, or closes the account, is let in again.
+      cookie = await setSession(db, ownerId, clock());
+      brief = await briefState(db);
+    }
+  };
   for (let round = 0; report.requests < count; round += 1) {
     if (round % ROUNDS_OF_ONE_LOOK === 0) known = await lookAround(db, operations, askAsOwner, known);
-    for (const request of requestsOfRound(operations, known as Known, seed + round)) {
-      if (report.requests >= count) break;
-      report.requests += 1;
-      const isWhole = report.requests % WHOLE_EVERY === 0;
-      const whole = isWhole ? await wholeState(db) : '';
-      const begun = performance.now();
-      const answer = await answered(request);
-      const tookMs = performance.now() - begun;
-      if (tookMs > report.slowestMs)
-        Object.assign(report, { slowestMs: tookMs, slowest: shown(request).slice(0, 300) });
-      report.byStatus[answer.status] = (report.byStatus[answer.status] ?? 0) + 1;
-      report[answer.isRefused ? 'refused' : 'accepted'] += 1;
-      if (!answer.isRefused) accepted.add(request.operation);
-      else if (request.kind === 'sound' && request.as === 'owner')
-        lastRefusal.set(request.operation, answer.said);
-      for (const fault of answer.faults) found(request, fault);
-      const after = await briefState(db);
-      if (answer.isRefused && after !== brief)
-        found(request, `was refused with ${answer.status}, but changed the books`);
-      if (answer.isRefused && isWhole && (await wholeState(db)) !== whole)
-        found(request, `was refused with ${answer.status}, but changed a table`);
-      brief = after;
-      if (!answer.isRefused && /session|account/.test(request.operation)) {
-        // Whoever signs out, or closes the account, is let in again.
-        cookie = await setSession(db, ownerId, clock());
-        brief = await briefState(db);
+    const now = known as Known;
+    if (round % ROUNDS_OF_SOUND === 0)
+      for (const [at, operation] of operations.entries()) {
+        if (report.requests >= count) break;
+        const drawn = { numRuns: 1, seed: (seed + round) * 1013 + at };
+        const sound = await soundFor(operation);
+        if (sound !== null) await sendOne(requestOf(operation, sound));
+        else if (!accepted.has(nameOf(operation)))
+          for (const request of fc.sample(plainRequestFor(operation, now), {
+            ...drawn,
+            numRuns: PLAIN_TRIES,
+          }))
+            if (!accepted.has(nameOf(operation))) await sendOne(request);
+        // What differs from what is accepted in a place or two gets past the first checks.
+        const again = await soundFor(operation);
+        const spoiltOne = again === null ? null : spoiltOf(operation, again);
+        if (spoiltOne !== null) for (const request of fc.sample(spoiltOne, drawn)) await sendOne(request);
       }
+    for (const request of requestsOfRound(operations, now, seed + round)) {
+      if (report.requests >= count) break;
+      await sendOne(request);
     }
   }
   report.neverAccepted = operations
