@@ -439,7 +439,7 @@ export interface BuyerStatementLineTable {
 
 export interface ImportedFileTable {
   id: string;
-  kind: 'lots' | 'test-smelts' | 'quotations' | 'days';
+  kind: 'lots' | 'test-smelts' | 'quotations' | 'days' | 'purchases';
   fileName: string;
   sha256: string;
   rowsAdded: number;

@@ -4,6 +4,7 @@ import { keyFrom, type FileKind } from './file-kind.ts';
 import type { ImportJob } from './job.ts';
 import type { Recorded } from './judge-rows.ts';
 import { dayFile } from './day-file.ts';
+import { purchaseFile } from './purchase-file.ts';
 import { lotFile, type LotEntry } from './lot-file.ts';
 import { quotationFile } from './quotation-file.ts';
 import { testSmeltFile, type TestSmeltEntry } from './test-smelt-file.ts';
@@ -12,8 +13,10 @@ import type { NewProductionDay } from '../schemas/production-day.ts';
 import type { Quotation } from '../schemas/supply.ts';
 import { insertDays, recordedDays } from '../../db/queries/import-days.ts';
 import { insertLots, recordedLots } from '../../db/queries/import-lots.ts';
+import { insertPurchases, recordedPurchases, type NewPurchase } from '../../db/queries/import-purchases.ts';
 import { insertStagedQuotations, recordedQuotations } from '../../db/queries/import-quotations.ts';
 import * as smelts from '../../db/queries/import-test-smelts.ts';
+import { listExchangeRates } from '../../db/queries/exchange-rates.ts';
 import { findMill, listSeasons } from '../../db/queries/mill.ts';
 import { listSupplies } from '../../db/queries/supplies.ts';
 import type { Database } from '../../db/schema.ts';
@@ -25,6 +28,10 @@ const SMELTS_AT_ONCE = 400;
 const TRIALS_AT_ONCE = 5000;
 /** These do not leave the database: the size only sets how often progress is told. */
 const QUOTATIONS_AT_ONCE = 10_000;
+
+const PURCHASES_AT_ONCE = 1000;
+/** Of every currency its first rate is enough: it holds from its day on. */
+const MOST_RATES = 100_000;
 
 const NAMED_TRIALS = 10;
 
@@ -66,6 +73,27 @@ export async function dayJob(db: Kysely<Database>): Promise<ImportJob<NewProduct
     write: async (trx, staged, onWritten) => {
       for await (const piece of staged.pieces(DAYS_AT_ONCE)) {
         await insertDays(trx, piece);
+        onWritten(piece.length);
+      }
+    },
+  };
+}
+
+export async function purchaseJob(db: Kysely<Database>, today: string): Promise<ImportJob<NewPurchase>> {
+  const kind = purchaseFile({
+    currency: (await findMill(db)).currency,
+    today,
+    supplies: await listSupplies(db),
+    rates: await listExchangeRates(db, {}, MOST_RATES),
+  });
+  return {
+    kind,
+    restsOn: ['mill', 'supply', 'exchange_rate', 'supply_purchase'],
+    recorded: async (books, entries) => byKey(kind, await recordedPurchases(books, entries)),
+    notes: () => [],
+    write: async (trx, staged, onWritten) => {
+      for await (const piece of staged.pieces(PURCHASES_AT_ONCE)) {
+        await insertPurchases(trx, piece);
         onWritten(piece.length);
       }
     },

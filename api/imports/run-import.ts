@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import type { Kysely } from 'kysely';
 import type { ImportJob } from './job.ts';
 import { judgeOf, type Judge } from './judge-rows.ts';
-import { dayJob, lotJob, quotationJob, testSmeltJob } from './jobs.ts';
+import { dayJob, lotJob, purchaseJob, quotationJob, testSmeltJob } from './jobs.ts';
 import { understandFile, type Watch } from './understand-file.ts';
 import { Problem } from '../problem.ts';
 import type { ImportedFile, ImportKind, ImportPreview } from '../schemas/import.ts';
@@ -22,6 +22,8 @@ export interface FileToImport {
   kind: ImportKind;
   fileName: string;
   bytes: Uint8Array;
+  /** The day on which it is imported. */
+  today: string;
 }
 
 /** The file cannot go into the books as it is: nothing was written. */
@@ -39,7 +41,7 @@ export async function previewImport(
   file: FileToImport,
   watch: Watch,
 ): Promise<ImportPreview> {
-  return withJob(db, file.kind, (job) => readFile({ db, file, job, watch, keep: () => Promise.resolve() }));
+  return withJob(db, file, (job) => readFile({ db, file, job, watch, keep: () => Promise.resolve() }));
 }
 
 /**
@@ -74,7 +76,7 @@ async function tryImport(
   const importId = crypto.randomUUID();
   const known = await lastChange(db);
   try {
-    return await withJob(db, file.kind, async (job) => {
+    return await withJob(db, file, async (job) => {
       let count = 0;
       const preview = await readFile({
         db,
@@ -132,7 +134,7 @@ async function writeStaged<Row>({
 
 async function withJob<T>(
   db: Kysely<Database>,
-  kind: ImportKind,
+  { kind, today }: Pick<FileToImport, 'kind' | 'today'>,
   work: <Row>(job: ImportJob<Row>) => Promise<T>,
 ): Promise<T> {
   switch (kind) {
@@ -144,6 +146,8 @@ async function withJob<T>(
       return work(quotationJob);
     case 'days':
       return work(await dayJob(db));
+    case 'purchases':
+      return work(await purchaseJob(db, today));
   }
 }
 

@@ -36,7 +36,7 @@ const csvFile = {
   ),
 } as const;
 
-export const importRoutes = ({ db }: Deps) =>
+export const importRoutes = ({ db, now }: Deps) =>
   subApp()
     .openapi(
       createRoute({
@@ -85,7 +85,9 @@ export const importRoutes = ({ db }: Deps) =>
         const { kind } = c.req.valid('param');
         const { fileName } = c.req.valid('query');
         const bytes = await bytesOf(c);
-        return lineAnswer(requestIdOf(c), (watch) => previewImport(db, { kind, fileName, bytes }, watch));
+        return lineAnswer(requestIdOf(c), (watch) =>
+          previewImport(db, { kind, fileName, bytes, today: now().toISOString().slice(0, 10) }, watch),
+        );
       },
     )
     .openapi(
@@ -101,6 +103,8 @@ export const importRoutes = ({ db }: Deps) =>
         const { kind } = c.req.valid('param');
         const { fileName } = c.req.valid('query');
         const bytes = await bytesOf(c);
-        return lineAnswer(requestIdOf(c), (watch) => runImport(db, { kind, fileName, bytes }, watch));
+        return lineAnswer(requestIdOf(c), (watch) =>
+          runImport(db, { kind, fileName, bytes, today: now().toISOString().slice(0, 10) }, watch),
+        );
       },
     );

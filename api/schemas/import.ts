@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { name } from './fields.ts';
 
-export const importKinds = ['lots', 'test-smelts', 'quotations', 'days'] as const;
+export const importKinds = ['lots', 'test-smelts', 'quotations', 'days', 'purchases'] as const;
 export const importKind = z.enum(importKinds);
 export type ImportKind = z.infer<typeof importKind>;
 

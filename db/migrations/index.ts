@@ -11,6 +11,7 @@ import { batchForecast } from './0009-batch-forecast.ts';
 import { closedJournal } from './0010-closed-journal.ts';
 import { auditSpeed } from './0012-audit-speed.ts';
 import { importRows } from './0013-import-rows.ts';
+import { purchaseImports } from './0014-purchase-imports.ts';
 
 /** Every migration in order, listed by hand; forward only; never edited once released. */
 export const migrations: Record<string, Migration> = {
@@ -26,4 +27,5 @@ export const migrations: Record<string, Migration> = {
   '0010-closed-journal': closedJournal,
   '0012-audit-speed': auditSpeed,
   '0013-import-rows': importRows,
+  '0014-purchase-imports': purchaseImports,
 };

@@ -1,6 +1,6 @@
 import { writeCsv } from './write-csv.ts';
 
-export type TemplateKind = 'lots' | 'test-smelts' | 'quotations' | 'days';
+export type TemplateKind = 'lots' | 'test-smelts' | 'quotations' | 'days' | 'purchases';
 
 const LOT_COLUMNS = [
   'code',
@@ -62,12 +62,25 @@ const DAY_COLUMNS = [
   'remarks',
 ];
 
+const PURCHASE_COLUMNS = [
+  'supply',
+  'bought_on',
+  'quantity',
+  'amount',
+  'currency',
+  'supplier',
+  'document',
+  'paid_on',
+  'remarks',
+];
+
 /** Columns that every file of a kind has; a file of test smelts has one more for each reagent. */
 export const TEMPLATE_COLUMNS: Record<TemplateKind, readonly string[]> = {
   lots: LOT_COLUMNS,
   'test-smelts': TEST_SMELT_COLUMNS,
   quotations: QUOTATION_COLUMNS,
   days: DAY_COLUMNS,
+  purchases: PURCHASE_COLUMNS,
 };
 
 /** The column of a reagent's mass: `reagent:Borax_g`. */
@@ -189,6 +202,29 @@ const EXAMPLES: Record<TemplateKind, [Example, Example]> = {
       feed_tonnes_per_unit: '1',
       feed_moisture_percent: '6',
       remarks: 'Invented example; what was not weighed is left empty',
+    },
+  ],
+  purchases: [
+    {
+      supply: 'Borax',
+      bought_on: '2026-06-04',
+      quantity: '50',
+      amount: '105.00',
+      currency: 'USD',
+      supplier: 'Assay supplies (invented)',
+      document: 'Bill 1042',
+      paid_on: '2026-06-10',
+      remarks: 'Invented example: take this row out before use',
+    },
+    {
+      supply: 'Propane',
+      bought_on: '2026-06-05',
+      quantity: '45',
+      amount: '85.50',
+      currency: 'USD',
+      supplier: 'Gas depot (invented)',
+      document: 'Bill 77',
+      remarks: 'Invented example; not paid yet: the day of paying is left empty',
     },
   ],
 };

@@ -7,6 +7,7 @@ export const kindWords: Record<ImportKind, string> = {
   'test-smelts': 'test smelts',
   quotations: 'quotations',
   days: 'days',
+  purchases: 'purchases of supplies',
 };
 
 /** Where what was imported is looked at. */
@@ -15,6 +16,7 @@ export const placeOf = {
   'test-smelts': '/test-smelts',
   quotations: '/prices',
   days: '/days',
+  purchases: '/supply-stock',
 } as const satisfies Record<ImportKind, string>;
 
 export const stepWords: Record<ImportProgress['step'], string> = {
@@ -48,6 +50,7 @@ const oneOf: Record<ImportKind, string> = {
   'test-smelts': '1 test smelt',
   quotations: '1 quotation',
   days: '1 day',
+  purchases: '1 purchase of a supply',
 };
 
 /** `1 lot`, `50,000 quotations`. */

@@ -49,6 +49,11 @@ export function SupplyStockPage() {
                 Count the stock
               </Link>
             </IfOpen>
+            <IfOpen change="POST /imports/:kind">
+              <Link className="button" to="/import" search={{ kind: 'purchases' }}>
+                Import purchases
+              </Link>
+            </IfOpen>
           </p>
           <StockTable lines={overview.lines} currency={overview.currency} format={format} />
           <p className="muted">
