@@ -9,12 +9,14 @@ import {
 import type { BookBatch, BookStatement } from './calc/books/book-records.ts';
 import { exchanged, type DatedRate } from './calc/books/exchange.ts';
 import type { LotGrades } from './calc/books/mill-account.ts';
+import { addDays } from './calc/calendar.ts';
 import { METALS, type Metal } from './calc/evidence/lot-evidence.ts';
 import { heldBackOf } from './calc/settlement/held-back.ts';
 import type { Measured } from './calc/measured.ts';
 import { Dec, sumOf } from './calc/money.ts';
 import { productMetal, type MillScales } from './calc/production/product-metal.ts';
 import { batchForecasts, type BatchForecast } from '../db/queries/batch-forecasts.ts';
+import { groupBy } from '../db/queries/group-by.ts';
 import { productsOfBatches, type ProductOfBatch } from '../db/queries/mill-state.ts';
 import { statementsOfBatches } from '../db/queries/book-sales.ts';
 import type { MonthBatch } from '../reports/model/month-input.ts';
@@ -227,7 +229,12 @@ export async function monthBatches(
   });
   const counted = told.map(({ batch }) => batch);
   const ids = counted.map(({ id }) => id);
-  const statements = await statementsOfBatches(db, ids, facts.range.to);
+  const earlier = await statementsOfBatches(db, ids, addDays(facts.range.from, -1));
+  const issued = groupBy(
+    facts.issued.filter(({ issuedOn }) => issuedOn <= facts.range.to),
+    ({ batchId }) => batchId,
+  );
+  const statements = new Map(ids.map((id) => [id, [...(earlier.get(id) ?? []), ...(issued.get(id) ?? [])]]));
   const figures = await batchFigures(db, counted, { ...facts, statements });
   return figures.flatMap((one, at) => {
     const counts = told[at]?.counts;

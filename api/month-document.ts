@@ -16,13 +16,11 @@ import { booksByMonth, daysOf, type MonthBooks } from './month-books.ts';
 import { gradesPending } from './season-document.ts';
 import { forecastLossG, monthBatches } from './month-batches.ts';
 import { bookBatchesNamed } from '../db/queries/book-batches.ts';
-import { bookRecords } from '../db/queries/book-records.ts';
+import { bookRecords, type SupplyInStock } from '../db/queries/book-records.ts';
 import { frozenReport } from '../db/queries/closed-months.ts';
 import { keptGrades, measuredGrade } from '../db/queries/kept-grades.ts';
 import { findMill } from '../db/queries/mill.ts';
 import { lotsOfDays, millMovements, millStateOn } from '../db/queries/mill-state.ts';
-import { stocksBefore } from '../db/queries/month-states.ts';
-import { stockLedgers } from '../db/queries/stock-ledgers.ts';
 import { listSupplies } from '../db/queries/supplies.ts';
 import { amountsByMonth } from '../reports/charts/amounts-by-month.ts';
 import { chartBlock } from '../reports/model/chart-block.ts';
@@ -68,7 +66,7 @@ export async function openMonthReport(
   const yearFrom = `${month.slice(0, 4)}-01-01`;
   const months = await booksByMonth(db, { from: yearFrom, to }, today);
   const own = months.get(month);
-  const { records } = await bookRecords(db, { from, to });
+  const { records, inStock } = await bookRecords(db, { from, to });
   const facts = await metalFacts(db, month, upTo, records, waits);
   const told = [...records.batches, ...(await settledEarlier(db, records))];
   const batches = await monthBatches(db, told, {
@@ -109,7 +107,7 @@ export async function openMonthReport(
     feed: feedOfDays(records.days, concentrateOf(facts.ofDays, facts.grades)),
     batches,
     metals,
-    stock: { closing: facts.closing, supplies: await suppliesOn(db, upTo, mill.currency) },
+    stock: { closing: facts.closing, supplies: inStock(upTo).map(inMonth) },
     corrections: own?.corrections ?? [],
     byMonth,
     charts: [
@@ -256,15 +254,7 @@ function payableFracs(statements: readonly BookStatement[], metal: Metal): Metal
   return { ...(bar === null ? {} : { bar }), ...(parcel === null ? {} : { parcel }) };
 }
 
-/** Supplies in stock at the end of a day, at their moving average. */
-async function suppliesOn(db: Kysely<Database>, on: string, millCurrency: string): Promise<MonthSupply[]> {
-  const supplies = await listSupplies(db);
-  const books = { supplies, millCurrency };
-  const from = await stocksBefore(db, books, on);
-  const { ledgers } = await stockLedgers(db, books, { from, upTo: on });
-  return [...ledgers.values()].flatMap(({ supply, closing }) =>
-    closing === null
-      ? []
-      : [{ name: supply.name, unit: supply.unit, quantity: closing.quantity, value: closing.value }],
-  );
+/** A supply in stock, at its moving average. */
+function inMonth({ name, unit, state: { quantity, value } }: SupplyInStock): MonthSupply {
+  return { name, unit, quantity, value };
 }

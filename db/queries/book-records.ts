@@ -24,6 +24,7 @@ import type {
   BookWriteOff,
 } from '../../api/calc/books/book-records.ts';
 import type { DatedRate } from '../../api/calc/books/exchange.ts';
+import type { StockState } from '../../api/calc/books/moving-average.ts';
 import { Dec, sumOf } from '../../api/calc/money.ts';
 import type { Finding } from '../../api/calc/finding.ts';
 import type { Database } from '../schema.ts';
@@ -34,15 +35,22 @@ export interface DayRange {
   to: string;
 }
 
+/** What of a supply was in stock at the end of a day. */
+export interface SupplyInStock {
+  name: string;
+  unit: string;
+  state: StockState;
+}
+
 /**
- * All records that count in a range of days, and what their stock ledgers had to say. Statements are large: whoever
- * takes them elsewhere leaves them out.
+ * All records that count in a range of days, what their stock ledgers had to say, and the supplies in stock at the end
+ * of a day of the range. Statements are large: whoever takes them elsewhere leaves them out.
  */
 export async function bookRecords(
   db: Kysely<Database>,
   range: DayRange,
   { withStatements = true }: { withStatements?: boolean } = {},
-): Promise<{ records: BookRecords; findings: Finding[] }> {
+): Promise<{ records: BookRecords; findings: Finding[]; inStock: (day: string) => SupplyInStock[] }> {
   const { currency } = await findMill(db);
   const supplies = await listSupplies(db);
   const books = { supplies, millCurrency: currency };
@@ -99,6 +107,19 @@ export async function bookRecords(
       stockEntries,
       rates: await ratesOf(db, others, range.to),
     },
+    inStock: (day) =>
+      [...ledgers].flatMap(
+        ([
+          supplyId,
+          {
+            supply: { name, unit },
+            entries,
+          },
+        ]) => {
+          const state = entries.findLast(({ on }) => on <= day)?.after ?? from.states.get(supplyId);
+          return state === undefined ? [] : [{ name, unit, state }];
+        },
+      ),
     findings: [
       ...findings,
       ...[...ledgers.values()].flatMap((ledger) =>

@@ -93,27 +93,21 @@ async function stateAmong(db: Kysely<Database>, on: string, among: Candidates | 
     .where(sql<boolean>`coalesce(${outOfWorkOn} > ${on}::date, true)`)
     .orderBy('batch.code')
     .execute();
-  const there = selectProducts(db, productLeftOn(on))
+  const there = await selectProducts(db, productLeftOn(on))
+    .select(sql<boolean>`coalesce(${productOutOn} <= ${on}::date, false)`.as('isOut'))
     .where(productsAmong(among))
     .where('product.madeOn', '<=', on)
-    .where(sql<boolean>`${productLeftOn(on)} > 0`);
-  const products = await there.where(sql<boolean>`coalesce(${productOutOn} > ${on}::date, true)`).execute();
-  const withBuyers = await there
-    .where(sql<boolean>`${productOutOn} <= ${on}::date`)
-    .where((where) =>
-      where.not(
-        where.exists(
-          where
-            .selectFrom('statement')
-            .select('statement.id')
-            .whereRef('statement.productId', '=', 'product.id')
-            .where('statement.status', '=', 'issued')
-            .where('statement.stage', 'in', ['final', 'adjustment'])
-            .where('statement.issuedOn', '<=', on),
-        ),
-      ),
+    .where(sql<boolean>`${productLeftOn(on)} > 0`)
+    // What is settled finally is the buyer's.
+    .where(
+      sql<boolean>`not (coalesce(${productOutOn} <= ${on}::date, false) and exists (select from statement
+        where statement.product_id = product.id and statement.status = 'issued'
+          and statement.stage in ('final', 'adjustment') and statement.issued_on <= ${on}::date))`,
     )
     .execute();
+  const products: StateProduct[] = [];
+  const withBuyers: StateProduct[] = [];
+  for (const { isOut, ...product } of there) (isOut ? withBuyers : products).push(product);
   const { rows: ofDays } = await sql<{ dryKg: string }>`select trim_scale(
       coalesce((select sum(concentrate_wet_kg * (1 - concentrate_moisture_frac)) from production_day
         where day <= ${on}::date), 0)

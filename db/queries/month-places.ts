@@ -25,23 +25,20 @@ export async function candidatesOn(
   placesOn: (day: string, candidates: Candidates | null) => Promise<Places>,
 ): Promise<Candidates> {
   const before = monthOf(day, -1);
-  const { figures } = await workAndKeep(
+  const kept = await newestKept(db, before.from);
+  if (kept?.since === before.to) return kept;
+  const { figures: places } = await workAndKeep(
     db,
-    async () => {
-      const newest = await newestKept(db, before.from);
-      if (newest?.since === before.to) return { places: newest, isKept: true };
-      return { places: await placesOn(before.to, newest), isKept: false };
-    },
-    async (trx, { places: { lots, batches, products }, isKept }) => {
-      if (isKept) return;
+    async () => placesOn(before.to, await newestKept(db, before.from)),
+    async (trx, worked) => {
       await trx
         .insertInto('monthPlace')
-        .values({ month: before.from, lots: [...lots], batches: [...batches], products: [...products] })
+        .values({ month: before.from, ...worked })
         .onConflict((conflict) => conflict.column('month').doNothing())
         .execute();
     },
   );
-  return { ...figures.places, since: before.to };
+  return { ...places, since: before.to };
 }
 
 async function newestKept(db: Kysely<Database>, upTo: string): Promise<Candidates | null> {

@@ -28,8 +28,10 @@ export async function stocksBefore(
   day: string,
 ): Promise<KeptStates> {
   const asked = monthOf(day, -1);
+  const kept = await newestKept(db, asked.from);
+  if (kept?.month.from === asked.from) return keptStates(kept);
   for (;;) {
-    const { figures, kept } = await workAndKeep(
+    const { figures, kept: isKept } = await workAndKeep(
       db,
       async () => {
         const newest = await newestKept(db, asked.from);
@@ -41,7 +43,7 @@ export async function stocksBefore(
     const reached = figures.ends.at(-1) ?? figures.start;
     if (reached === null) return { asOf: asked.to, states: new Map() };
     if (reached.month.from === asked.from) return keptStates(reached);
-    if (!kept) return keptStates((await monthEnds(db, books, reached, asked)).at(-1) ?? reached);
+    if (!isKept) return keptStates((await monthEnds(db, books, reached, asked)).at(-1) ?? reached);
   }
 }
 
