@@ -3,7 +3,7 @@ import { decideLot } from './calc/facts/decide-lot.ts';
 import { forecastBasis } from './calc/facts/forecast-basis.ts';
 import { decisionFacts } from '../db/queries/facts.ts';
 import { Refused } from '../db/queries/changed.ts';
-import type { FrozenForecast } from '../db/queries/batches.ts';
+import type { FrozenForecast } from '../db/queries/batch-plans.ts';
 import type { Assumptions } from './calc/facts/assumptions.ts';
 import type { Database } from '../db/schema.ts';
 

@@ -5,7 +5,7 @@ import type { PreviousPayment, PriceInput, SettlementInput } from './calc/settle
 import type { MetalTerms } from './calc/terms/metal-terms.ts';
 import type { Product } from './schemas/batch.ts';
 import type { StatementEntry } from './schemas/statement.ts';
-import { findProduct } from '../db/queries/batches.ts';
+import { findProduct } from '../db/queries/products.ts';
 import { quotationSeries } from '../db/queries/quotations.ts';
 import { issuedOfProduct, type KeptStatement, type WorkedStatement } from '../db/queries/statements.ts';
 import { listPayments } from '../db/queries/statement-payments.ts';

@@ -6,7 +6,9 @@ import { chargeSheetDocument } from '../charge-sheet-document.ts';
 import { freezeForecast } from '../freeze-forecast.ts';
 import { pdfResponse } from '../pdf-response.ts';
 import * as schemas from '../schemas/batch.ts';
+import * as plans from '../../db/queries/batch-plans.ts';
 import * as batches from '../../db/queries/batches.ts';
+import * as products from '../../db/queries/products.ts';
 
 export const batchRoutes = (deps: Deps) => {
   const { db, now } = deps;
@@ -56,7 +58,7 @@ export const batchRoutes = (deps: Deps) => {
       async (c) => {
         const { assumptions, ...planned } = c.req.valid('json');
         const forecast = await freezeForecast(db, planned, assumptions);
-        return c.json(await batches.insertBatch(db, planned, forecast), 201);
+        return c.json(await plans.insertBatch(db, planned, forecast), 201);
       },
     )
     .openapi(
@@ -85,7 +87,7 @@ export const batchRoutes = (deps: Deps) => {
         ),
       }),
       async (c) => {
-        const { shown, workedFrom } = await batches.findForecast(db, c.req.valid('param').id);
+        const { shown, workedFrom } = await plans.findForecast(db, c.req.valid('param').id);
         return c.json({ shown, workedFrom: workedFrom as Record<string, unknown> }, 200);
       },
     )
@@ -99,7 +101,7 @@ export const batchRoutes = (deps: Deps) => {
         request: { params: idParam, body: jsonBody(schemas.batchChange) },
         responses: answers(schemas.batch, 'The batch as changed'),
       }),
-      async (c) => c.json(await batches.updateBatch(db, c.req.valid('param').id, c.req.valid('json')), 200),
+      async (c) => c.json(await plans.updateBatch(db, c.req.valid('param').id, c.req.valid('json')), 200),
     )
     .openapi(
       createRoute({
@@ -118,9 +120,9 @@ export const batchRoutes = (deps: Deps) => {
         const forecast = await freezeForecast(
           db,
           { ...plan, lotId },
-          assumptions ?? (await batches.assumptionsOf(db, id)),
+          assumptions ?? (await plans.assumptionsOf(db, id)),
         );
-        return c.json(await batches.replanBatch(db, id, plan, forecast), 200);
+        return c.json(await plans.replanBatch(db, id, plan, forecast), 200);
       },
     )
     .openapi(
@@ -133,7 +135,8 @@ export const batchRoutes = (deps: Deps) => {
         request: { params: idParam, body: jsonBody(schemas.newProduct) },
         responses: created(schemas.product, 'The product'),
       }),
-      async (c) => c.json(await batches.insertProduct(db, c.req.valid('param').id, c.req.valid('json')), 201),
+      async (c) =>
+        c.json(await products.insertProduct(db, c.req.valid('param').id, c.req.valid('json')), 201),
     )
     .openapi(
       createRoute({
@@ -178,7 +181,7 @@ export const productRoutes = ({ db }: Deps) =>
         request: { params: idParam },
         responses: answers(schemas.product, 'The product'),
       }),
-      async (c) => c.json(await batches.findProduct(db, c.req.valid('param').id), 200),
+      async (c) => c.json(await products.findProduct(db, c.req.valid('param').id), 200),
     )
     .openapi(
       createRoute({
@@ -190,7 +193,8 @@ export const productRoutes = ({ db }: Deps) =>
         request: { params: idParam, body: jsonBody(schemas.productChange) },
         responses: answers(schemas.product, 'The product as changed'),
       }),
-      async (c) => c.json(await batches.updateProduct(db, c.req.valid('param').id, c.req.valid('json')), 200),
+      async (c) =>
+        c.json(await products.updateProduct(db, c.req.valid('param').id, c.req.valid('json')), 200),
     )
     .openapi(
       createRoute({
@@ -203,7 +207,7 @@ export const productRoutes = ({ db }: Deps) =>
         responses: nothing('Removed'),
       }),
       async (c) => {
-        await batches.deleteProduct(db, c.req.valid('param').id);
+        await products.deleteProduct(db, c.req.valid('param').id);
         return c.body(null, 204);
       },
     );
