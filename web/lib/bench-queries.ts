@@ -21,6 +21,12 @@ export const testedLotsQuery = (seasonId: string, after: string) =>
       ),
   });
 
+/** The newest lot alone: work goes on in its season. Null where there is none. */
+export const newestLotQuery = queryOptions({
+  queryKey: ['lots', 'newest one'],
+  queryFn: async () => (await send(api.lots.$get({ query: { newestFirst: 'true', limit: '1' } })))[0] ?? null,
+});
+
 /** The newest tested lots, as many as speak of how well the mill's tests repeat: as many as a lot's grade rests on. */
 export const newestTestedLotsQuery = queryOptions({
   queryKey: ['lots', 'newest tested'],
