@@ -11,7 +11,7 @@ export interface FileStart {
 
 /** As far as a header may reach; more is refused when it is read. */
 const HEADER_BYTES = 100_000;
-const TABS = 'The cells are separated by tabs. Save the file as CSV, with commas or semicolons.';
+const TABS = 'The file has its cells separated by tabs. Save it as CSV, with commas or semicolons.';
 
 /**
  * Finds the table: behind a byte order mark, a line `sep=;` as spreadsheets write it, and empty lines. The
@@ -35,7 +35,7 @@ export function fileStart(bytes: Uint8Array): FileStart | string {
     named = sep[1];
     if (named === '\t') return TABS;
     if (named !== ',' && named !== ';')
-      return `The first line says that cells are separated by "${named}". Only commas and semicolons are read.`;
+      return `The file says in its first line that cells are separated by "${named}". Only commas and semicolons are read.`;
     skip(sep[0].length, 1);
   }
   for (let empty = emptyLine(text); empty !== null; empty = emptyLine(text)) skip(empty.length, 1);
