@@ -1,5 +1,4 @@
 import type { Kysely } from 'kysely';
-import { Dec } from './calc/money.ts';
 import { splitChange } from './calc/settlement/split-change.ts';
 import { isQuoted, quotedBases } from './calc/terms/price-bases.ts';
 import { priceFromQuotations } from './calc/terms/price-period.ts';
@@ -118,9 +117,4 @@ function documentOf({
 /** Who buys or treats other people's material is the buyer of the statement, and owes its total. */
 export function millSells(statement: KeptStatement): boolean {
   return statement.kept.settlementInput.terms.direction === 'we-sell';
-}
-
-/** What the statement brings the mill: negative where the mill is the one that owes it. */
-export function owedToMill(statement: KeptStatement): string {
-  return millSells(statement) ? statement.total : new Dec(statement.total).negated().toFixed();
 }
