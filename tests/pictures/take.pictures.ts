@@ -75,8 +75,10 @@ describeInBrowser('the pictures of the README', (browser) => {
     await picture('lot', `/lots/${lot}`, {
       height: 1000,
       before: async (page) => {
-        await page.getByRole('heading', { name: 'Trials and test smelts' }).scrollIntoViewIfNeeded();
-        await page.getByText('Recovered from L-01 by trial').first().scrollIntoViewIfNeeded();
+        await page.getByText('Recovered from L-01 by trial').first().waitFor();
+        await page
+          .getByRole('heading', { name: 'Trials and test smelts' })
+          .evaluate((heading) => heading.scrollIntoView());
       },
     });
     await picture('decide', `/decide?lot=${lot}`, {
@@ -93,5 +95,6 @@ describeInBrowser('the pictures of the README', (browser) => {
     await printed('statement', `/api/statements/${statement}/statement.pdf`);
     const [season] = await list('seasons');
     await printed('season', `/api/seasons/${season?.id}/summary.pdf`);
+    await printed('month', '/api/months/2026-07/report.pdf');
   });
 });
