@@ -80,6 +80,20 @@ const smelt = async (making: Making) => {
     beadBalanceId: balanceId,
   };
 };
+/** As one that is there, under another name. */
+const treatment = async (making: Making) => {
+  const [one] = await listed(making, '/api/treatments');
+  const { id: _id, version: _version, ...fields } = one as Made;
+  return { ...fields, name: `F-${making.number()}` };
+};
+const bought = { amount: '1200.00', currency: 'USD', boughtOn: records.ON };
+const sampling = {
+  model: 'coarse-gold',
+  grainSizeMm: 0.5,
+  grainShape: 'flake',
+  goldFrac: 0.85,
+  silverWithGold: true,
+};
 const proof = async (making: Making) => ({
   metal: 'Au',
   provedOn: records.ON,
@@ -253,6 +267,46 @@ export const soundRequests: Record<string, Recipe> = {
     made(making, '/api/trials', await trial(making)),
   ),
   'POST /api/test-smelts': added('/api/test-smelts', smelt),
+  'PUT /api/test-smelts/{id}': async (making) => {
+    const fields = await smelt(making);
+    const { id, version } = await made(making, '/api/test-smelts', fields);
+    return { path: `/api/test-smelts/${id}`, body: { ...fields, version } };
+  },
+  'DELETE /api/test-smelts/{id}': removed('/api/test-smelts', async (making) =>
+    made(making, '/api/test-smelts', await smelt(making)),
+  ),
+  'POST /api/treatments': added('/api/treatments', treatment),
+  'PUT /api/treatments/{id}': async (making) => {
+    const fields = await treatment(making);
+    const { id, version } = await made(making, '/api/treatments', fields);
+    return { path: `/api/treatments/${id}`, body: { ...fields, version } };
+  },
+  'PUT /api/lots/{id}/purchase': async (making) => ({
+    path: `/api/lots/${(await records.lot(making)).id}/purchase`,
+    body: bought,
+  }),
+  'DELETE /api/lots/{id}/purchase': async (making) => {
+    const { id } = await records.lot(making);
+    await making.ask('PUT', `/api/lots/${id}/purchase`, bought);
+    return { path: `/api/lots/${id}/purchase`, headers: { 'if-match': '*' } };
+  },
+  'POST /api/lots/{id}/lab-assays': async (making) => ({
+    path: `/api/lots/${(await records.lot(making)).id}/lab-assays`,
+    body: records.labAssay,
+  }),
+  'PUT /api/lots/{id}/sampling': async (making) => ({
+    path: `/api/lots/${(await records.lot(making)).id}/sampling`,
+    body: sampling,
+  }),
+  'DELETE /api/lots/{id}/sampling': async (making) => {
+    const { id } = await records.lot(making);
+    await making.ask('PUT', `/api/lots/${id}/sampling`, sampling);
+    return { path: `/api/lots/${id}/sampling`, headers: { 'if-match': '*' } };
+  },
+  'POST /api/supplies/{id}/prices': async (making) => ({
+    path: `/api/supplies/${(await records.supply(making)).id}/prices`,
+    body: { effectiveOn: records.ON, price: '2.50', currency: 'USD' },
+  }),
   'POST /api/supplies': added('/api/supplies', records.supplyFields),
   'PUT /api/supplies/{id}': changed('/api/supplies', records.supplyFields),
   'DELETE /api/supplies/{id}': removed('/api/supplies', records.supply),
