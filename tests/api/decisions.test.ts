@@ -105,7 +105,9 @@ describeOnEveryEngine('recorded decisions', (open) => {
     const tooMany = await send('POST', '/decisions', { ...decision, assumptions: { drawCount: 50_001 } });
     expect(tooMany).toMatchObject({
       status: 422,
-      body: { errors: [{ pointer: '/assumptions/drawCount', detail: expect.stringContaining('at most 50000') }] },
+      body: {
+        errors: [{ pointer: '/assumptions/drawCount', detail: expect.stringContaining('at most 50000') }],
+      },
     });
     expect(await enter('GET', '/decisions')).toEqual([]);
     await enter('POST', '/decisions', { ...decision, assumptions: { drawCount: 50_000 } });

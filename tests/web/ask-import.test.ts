@@ -103,12 +103,12 @@ describe('asking for an import', () => {
   it('passes progress on and gives the preview', async () => {
     const answer = answering([
       { progress: { done: 1, of: 2, step: 'reading' } },
-      { progress: { done: 2, of: 2, step: 'checking' } },
+      { progress: { done: 2, of: 2, step: 'writing' } },
       { result: preview },
     ]);
     const watch = watching();
     expect(await askPreview(file, watch)).toEqual({ kind: 'result', result: preview });
-    expect(watch.seen.map(({ step }) => step)).toEqual(['reading', 'checking']);
+    expect(watch.seen.map(({ step }) => step)).toEqual(['reading', 'writing']);
     expect(answer.mock.calls[0]?.[0]).toBe('/api/imports/lots/preview?fileName=my+lots+%26+more.csv');
     expect(answer.mock.calls[0]?.[1]).toMatchObject({ method: 'POST', body: file.bytes });
   });
