@@ -110,7 +110,8 @@ export async function closeMonth(
 
 async function keepMonth(trx: Kysely<Database>, month: string, today: string, closedBy: string) {
   const entries = await entriesOfMonth(trx, month);
-  const corrections = (await openCorrections(trx, today)).filter((one) => one.month === month);
+  const open = await openCorrections(trx, today);
+  const corrections = open.corrections.filter((one) => one.month === month);
   const report = await openMonthReport(trx, month, today, { on: today, by: closedBy });
   const journal = await closedJournal(trx, month, today);
   await trx

@@ -24,20 +24,33 @@ export function monthAfter(month: string, months: number): string {
   return monthName(daysOf(month, months).from);
 }
 
-/** Corrections of closed months that no month has frozen yet, each with the open month that it shows in. */
-export async function openCorrections(db: Kysely<Database>, today: string): Promise<ShownCorrection[]> {
+/** Corrections that were found, and closed months for which there was no time to look. */
+interface FoundCorrections<One> {
+  corrections: One[];
+  pending: number;
+}
+
+/**
+ * Corrections of closed months that no month has frozen yet, each with the open month that it shows in. With a limit,
+ * closed months whose books are not kept are not worked for longer than that.
+ */
+export async function openCorrections(
+  db: Kysely<Database>,
+  today: string,
+  waits: { withinMs?: number | undefined } = {},
+): Promise<FoundCorrections<ShownCorrection>> {
   const closed = (await closedMonths(db)).map(({ month }) => month);
   const last = closed.at(-1);
-  if (last === undefined) return [];
-  const corrections = await unfrozenCorrections(db, closed);
-  if (corrections.length === 0) return [];
+  if (last === undefined) return { corrections: [], pending: 0 };
+  const { corrections, pending } = await unfrozenCorrections(db, closed, waits);
+  if (corrections.length === 0) return { corrections: [], pending };
   const changes = await lastChanges(
     db,
     corrections.map(({ ref }) => ref),
     await closedSince(db),
   );
   const firstOpen = monthAfter(last, 1);
-  return corrections.map((one) => {
+  const shown = corrections.map((one) => {
     const change = changes.get(one.ref.id);
     const changedOn = change === undefined ? null : change.changedOn < today ? change.changedOn : today;
     return {
@@ -47,17 +60,23 @@ export async function openCorrections(db: Kysely<Database>, today: string): Prom
       changedBy: change?.changedBy ?? null,
     };
   });
+  return { corrections: shown, pending };
 }
 
 /** Only the months of entries that were corrected are read: the others say what their records say. */
-async function unfrozenCorrections(db: Kysely<Database>, closed: readonly string[]): Promise<Correction[]> {
-  const books = await keptBooks(db, closed);
+async function unfrozenCorrections(
+  db: Kysely<Database>,
+  closed: readonly string[],
+  waits: { withinMs?: number | undefined },
+): Promise<FoundCorrections<Correction>> {
+  const books = await keptBooks(db, closed, waits);
+  const pending = closed.length - books.size;
   const frozen = closed.flatMap((month) => {
     const of = books.get(month)?.frozen;
     return of == null ? [] : [{ month, ...of }];
   });
   const keys = correctedKeys(frozen);
-  if (keys.size === 0) return [];
+  if (keys.size === 0) return { corrections: [], pending };
   const months = frozen.flatMap(({ month, differing, corrections }) => [
     ...(Object.keys(differing).some((key) => keys.has(key)) ? [month] : []),
     ...corrections.flatMap(({ key, corrects }) => (keys.has(key) ? [corrects] : [])),
@@ -65,7 +84,7 @@ async function unfrozenCorrections(db: Kysely<Database>, closed: readonly string
   const read = [...new Set(months)];
   const whole = new Map((await frozenMonths(db, read)).map((one) => [one.month, one.entries]));
   const current = [...(await entriesOfMonths(db, read)).values()].flat();
-  return correctionsOf({
+  const corrections = correctionsOf({
     frozen: frozen.map(({ month, corrections }) => ({
       month,
       entries: (whole.get(month) ?? []).filter(({ key }) => keys.has(key)),
@@ -73,6 +92,7 @@ async function unfrozenCorrections(db: Kysely<Database>, closed: readonly string
     })),
     current: current.filter(({ key }) => keys.has(key)),
   });
+  return { corrections, pending };
 }
 
 /** The moment of the first closing: what was changed before it was in the months that were closed. */
@@ -90,6 +110,8 @@ export interface MonthBooks {
   /** Of its entries and of the corrections that show in it. */
   figures: Figures;
   corrections: ShownCorrection[];
+  /** Closed months that were not looked through yet for corrections that may show in it. */
+  uncorrected: number;
   findings: Finding[];
 }
 
@@ -101,11 +123,12 @@ export async function booksByMonth(
   db: Kysely<Database>,
   span: { from: string; to: string },
   today: string,
+  waits: { withinMs?: number | undefined } = {},
 ): Promise<Map<string, MonthBooks>> {
   const names: string[] = [];
   for (let month = monthName(span.from); month <= monthName(span.to); month = monthAfter(month, 1))
     names.push(month);
-  const open = await openCorrections(db, today);
+  const open = await openCorrections(db, today, waits);
   const books = await keptBooks(db, names);
   const months = new Map<string, MonthBooks>();
   for (const month of names) {
@@ -121,7 +144,7 @@ async function countedOf(
   facts: {
     month: string;
     book: MonthBook;
-    open: readonly ShownCorrection[];
+    open: FoundCorrections<ShownCorrection>;
     span: { from: string; to: string };
   },
 ): Promise<MonthBooks> {
@@ -132,6 +155,7 @@ async function countedOf(
       entryCount,
       figures: withCorrections(figures, corrections),
       corrections: corrections.map((one) => ({ ...one, month, changedOn: null, changedBy: null })),
+      uncorrected: 0,
       findings: book.findings,
     };
   }
@@ -139,17 +163,33 @@ async function countedOf(
   const part = { from: from < span.from ? span.from : from, to: to > span.to ? span.to : to };
   const isWhole = part.from === from && part.to === to;
   const counted = isWhole ? book : await workedBook(db, part);
-  const corrections = open.filter((one) => one.month === month);
+  const corrections = open.corrections.filter((one) => one.month === month);
   return {
     entryCount: 'entryCount' in counted ? counted.entryCount : counted.entries.length,
     figures: withCorrections(counted.figures, corrections),
     corrections,
+    uncorrected: open.pending,
     findings: counted.findings,
   };
 }
 
 function withCorrections(figures: Figures, corrections: readonly Correction[]): Figures {
   return sumFigures([figures, ...corrections.map(({ difference }) => difference)]);
+}
+
+/** That closed months are still being looked through for corrections. */
+export function correctionsPending(months: Iterable<MonthBooks>): Finding[] {
+  const pending = Math.max(0, ...[...months].map(({ uncorrected }) => uncorrected));
+  return pending === 0
+    ? []
+    : [
+        {
+          code: 'corrections-being-worked-out',
+          level: 'note',
+          path: '/months',
+          sentence: `Closed months are being looked through for what was changed since: ${pending} are left. Until then corrections may be missing here.`,
+        },
+      ];
 }
 
 /** The entries of an open month by its records as they are. */

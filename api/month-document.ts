@@ -12,7 +12,7 @@ import { feedOfDays } from './calc/books/feed-of-days.ts';
 import type { Metal } from './calc/evidence/lot-evidence.ts';
 import { addDays } from './calc/calendar.ts';
 import type { Finding } from './calc/finding.ts';
-import { booksByMonth, daysOf, type MonthBooks } from './month-books.ts';
+import { booksByMonth, correctionsPending, daysOf, type MonthBooks } from './month-books.ts';
 import { gradesPending } from './season-document.ts';
 import { forecastLossG, monthBatches } from './month-batches.ts';
 import { bookBatchesNamed } from '../db/queries/book-batches.ts';
@@ -64,7 +64,7 @@ export async function openMonthReport(
   const { from, to } = daysOf(month);
   const upTo = today < to ? (today < from ? from : today) : to;
   const yearFrom = `${month.slice(0, 4)}-01-01`;
-  const months = await booksByMonth(db, { from: yearFrom, to }, today);
+  const months = await booksByMonth(db, { from: yearFrom, to }, today, waits);
   const own = months.get(month);
   const { records, inStock } = await bookRecords(db, { from, to });
   const facts = await metalFacts(db, month, upTo, records, waits);
@@ -129,7 +129,7 @@ export async function openMonthReport(
       ),
     ],
     closed,
-    findings: [...facts.findings, ...monthWarnings(months, month)],
+    findings: [...facts.findings, ...correctionsPending(months.values()), ...monthWarnings(months, month)],
     cautions: [
       'Not a substitute for a licensed accountant or tax adviser, nor for a metallurgist’s audit: local law says what must be booked, kept and reported.',
     ],

@@ -8,7 +8,8 @@ import { netValueAtEnd, quantityAtEnd } from './calc/books/season-end.ts';
 import { addDays, daysBetween } from './calc/calendar.ts';
 import { expectedOfTreatment } from './calc/facts/expected-recovery.ts';
 import { Dec, sumOf } from './calc/money.ts';
-import { booksByMonth, daysOf } from './month-books.ts';
+import { booksByMonth, correctionsPending, daysOf, type MonthBooks } from './month-books.ts';
+import type { Finding } from './calc/finding.ts';
 import { countsIn, monthBatch, type BatchFigures } from './month-batches.ts';
 import type { Mill, Season } from './schemas/mill.ts';
 import { listBalances } from '../db/queries/balances.ts';
@@ -40,10 +41,22 @@ export interface SeasonFacts {
 }
 
 /** What the season's report says beyond its lots, batches and statements; null before the season begins. */
-export async function seasonDepth(db: Kysely<Database>, facts: SeasonFacts): Promise<SeasonDepth | null> {
+export async function seasonDepth(
+  db: Kysely<Database>,
+  facts: SeasonFacts,
+  waits: { withinMs?: number | undefined },
+): Promise<{ depth: SeasonDepth | null; findings: Finding[] }> {
+  if (facts.asOf < facts.season.startsOn) return { depth: null, findings: [] };
+  const months = await booksByMonth(db, facts.span, facts.asOf, waits);
+  return { depth: await depthOf(db, facts, months), findings: correctionsPending(months.values()) };
+}
+
+async function depthOf(
+  db: Kysely<Database>,
+  facts: SeasonFacts,
+  months: ReadonlyMap<string, MonthBooks>,
+): Promise<SeasonDepth> {
   const { mill, season, asOf, span } = facts;
-  if (asOf < season.startsOn) return null;
-  const months = await booksByMonth(db, span, asOf);
   const byMonth = new Map([...months].map(([month, { figures }]) => [month, figures]));
   const figures = sumFigures(byMonth.values());
   const issuedOf = new Set(facts.issued.map(({ batchId }) => batchId));

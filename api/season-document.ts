@@ -164,6 +164,8 @@ export async function seasonDocument(
     ofSeason.map(({ batch }) => batch),
     supplies,
   );
+  const facts = { mill, season, asOf, span, figures, issued, rates, lots: records, grades };
+  const { depth, findings: ofMonths } = await seasonDepth(db, facts, { withinMs });
   return seasonReport({
     season,
     millName: mill.name,
@@ -171,13 +173,13 @@ export async function seasonDocument(
     currency: mill.currency,
     moneyDecimals: 2,
     lots,
-    depth: await seasonDepth(db, { mill, season, asOf, span, figures, issued, rates, lots: records, grades }),
+    depth,
     batches: told,
     settlements: seasonSettlements(ofSeason),
     costs,
     metalUnit: mill.metalUnit,
     charts: [forecastChart(told, mill.currency)],
-    findings: [...ofGrades, ...findings],
+    findings: [...ofGrades, ...ofMonths, ...findings],
     cautions: [
       'Not a substitute for a licensed accountant or tax adviser: local law says what is due and when.',
     ],

@@ -23,6 +23,16 @@ const DAYS_OF: Record<string, (rows: string) => string> = {
     `select day from ${rows} one join production_day on production_day.id = one.production_day_id`,
 };
 
+const changed = (...columns: string[]): string =>
+  `(${columns.map((name) => `old.${name}`).join(', ')}) is distinct from (${columns.map((name) => `new.${name}`).join(', ')})`;
+
+/** By table and event, the changes of records without a day that costs rest on. A first lead is that of litharge. */
+const COSTED_BY: Record<string, Record<string, string>> = {
+  mill: { update: changed('currency') },
+  supply: { insert: `new.kind = 'lead'`, update: changed('name', 'kind', 'unit') },
+  treatment: { update: changed('labour_supply_id') },
+};
+
 /** Records without a day that the words of all books rest on; new ones are in no books yet. */
 const OF_THE_MILL = ['counterparty', 'terms'];
 
@@ -104,6 +114,17 @@ const statements = [
     `create trigger books_delete after delete on ${table} referencing old table as old_rows
        for each statement execute function ${table}_changes_books()`,
     `create trigger books_emptied after truncate on ${table} for each statement execute function forget_all_month_books()`,
+  ]),
+  // Of the mill, its supplies and treatments, only what costs are worked from throws all months away.
+  ...Object.entries(COSTED_BY).flatMap(([table, changes]) => [
+    `drop trigger months_any on ${table}`,
+    ...Object.entries(changes).map(
+      ([event, when]) =>
+        `create trigger months_${event} after ${event} on ${table} for each row when (${when})
+           execute function forget_all_months()`,
+    ),
+    `create trigger months_emptied after delete or truncate on ${table}
+       for each statement execute function forget_all_months()`,
   ]),
   ...OF_THE_MILL.map(
     (table) =>

@@ -27,18 +27,24 @@ export interface MonthBook {
   };
 }
 
-/** The books of months named `2026-07`: taken from where they are kept, worked and kept where they are not. */
+/**
+ * The books of months named `2026-07`: taken from where they are kept, worked and kept where they are not, for about so
+ * many milliseconds where a limit is given: months for which there was no time are not among them.
+ */
 export async function keptBooks(
   db: Kysely<Database>,
   months: readonly string[],
+  { withinMs = Infinity }: { withinMs?: number | undefined } = {},
 ): Promise<Map<string, MonthBook>> {
+  const until = performance.now() + withinMs;
   const rows = await db
     .selectFrom('monthBook')
     .select(['month', 'summary'])
     .where('month', '=', sql<string>`any(${months.map(firstOf)}::date[])`)
     .execute();
   const books = new Map(rows.map(({ month, summary }) => [monthName(month), summary as MonthBook]));
-  for (const month of months) if (!books.has(month)) books.set(month, (await workedMonth(db, month)).book);
+  for (const month of months)
+    if (!books.has(month) && performance.now() < until) books.set(month, (await workedMonth(db, month)).book);
   return books;
 }
 

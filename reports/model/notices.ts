@@ -7,8 +7,8 @@ export function notice(level: Notice['level'], text: string): Notice {
   return { kind: 'notice', level, text };
 }
 
-/** The finding that says that what lots hold is not worked out yet. */
-const BEING_WORKED_OUT = 'grades-being-worked-out';
+/** Findings that say that something is not worked out yet. */
+const BEING_WORKED_OUT = new Set(['grades-being-worked-out', 'corrections-being-worked-out']);
 
 const LEVELS: Record<Finding['level'], Notice['level']> = {
   note: 'note',
@@ -20,6 +20,6 @@ const LEVELS: Record<Finding['level'], Notice['level']> = {
 export function findingNotices(findings: readonly Finding[]): Notice[] {
   return findings.map((finding) => ({
     ...notice(LEVELS[finding.level], finding.sentence),
-    ...(finding.code === BEING_WORKED_OUT ? { passing: true } : {}),
+    ...(BEING_WORKED_OUT.has(finding.code) ? { passing: true } : {}),
   }));
 }

@@ -154,6 +154,31 @@ const CHANGES: Record<string, Change> = {
       })
       .execute();
   },
+  'supply called otherwise': async (db, pick) =>
+    db
+      .updateTable('supply')
+      .set({ name: sql`'Invented supply ' || id::text || ${String(pick % 9)}` })
+      .execute(),
+  'hours paid otherwise': async (db, pick) => {
+    const wages = await db.selectFrom('supply').select('id').where('kind', '=', 'labour').execute();
+    return db
+      .updateTable('treatment')
+      .set({ labourSupplyId: pick % 2 === 0 ? null : (wages[0]?.id ?? null) })
+      .execute();
+  },
+  'wage of a day': async (db, pick, day) => {
+    const wages = await db.selectFrom('supply').select('id').where('kind', '=', 'labour').execute();
+    return db
+      .insertInto('supplyPrice')
+      .values({
+        supplyId: wages[0]?.id ?? '',
+        effectiveOn: day,
+        price: String(10 + (pick % 30)),
+        currency: 'USD',
+      })
+      .onConflict((conflict) => conflict.doNothing())
+      .execute();
+  },
   'buyer called otherwise': async (db, pick) =>
     db
       .updateTable('counterparty')
@@ -249,9 +274,24 @@ describeOnEveryEngine('books and places of months that are kept', (open) => {
         return correctionsOf({ frozen, current: entries.filter(({ on }) => closed.has(on.slice(0, 7))) });
       };
       const told = async () =>
-        (await openCorrections(db, TODAY)).map(
+        (await openCorrections(db, TODAY)).corrections.map(
           ({ month: _month, changedOn: _on, changedBy: _by, ...one }) => one,
         );
+      const unworkedClosed = async () =>
+        db
+          .selectFrom('closedMonth')
+          .select('month')
+          .where((where) =>
+            where.not(
+              where.exists(
+                where
+                  .selectFrom('monthBook')
+                  .select('monthBook.month')
+                  .whereRef('monthBook.month', '=', 'closedMonth.month'),
+              ),
+            ),
+          )
+          .execute();
       let found = 0;
       await fc.assert(
         fc.asyncProperty(
@@ -265,7 +305,11 @@ describeOnEveryEngine('books and places of months that are kept', (open) => {
                 if (!/constraint/.test(String(error))) throw error;
               });
             const all = await corrections();
+            expect((await openCorrections(db, TODAY, { withinMs: 0 })).pending).toBe(
+              (await unworkedClosed()).length,
+            );
             expect(await told()).toEqual(all);
+            expect((await openCorrections(db, TODAY, { withinMs: 0 })).pending).toBe(0);
             found += all.length;
             // The year's sum is what the records say, whatever is closed.
             const counted = [...(await booksByMonth(db, YEAR, TODAY)).values()];
