@@ -1,5 +1,7 @@
 import type { Kysely } from 'kysely';
 import { decideLot } from './calc/facts/decide-lot.ts';
+import { workLot } from './calc/facts/lot-evidence.ts';
+import { breath } from './in-steps.ts';
 import { forecastBasis } from './calc/facts/forecast-basis.ts';
 import { decisionFacts } from '../db/queries/facts.ts';
 import { Refused } from '../db/queries/changed.ts';
@@ -24,7 +26,9 @@ export async function freezeForecast(
   assumptions: Assumptions,
 ): Promise<FrozenForecast> {
   const facts = await decisionFacts(db, planned.lotId, planned.plannedOn);
-  const worked = decideLot(facts, assumptions, Number(planned.dryMassKg));
+  const evidence = workLot(facts, assumptions);
+  await breath();
+  const worked = decideLot(facts, assumptions, Number(planned.dryMassKg), evidence);
   const { decision, findings } = worked;
   const id = `${planned.treatmentId ?? 'sale'}/${planned.termsId}`;
   const chosen = decision.options.find((option) => option.id === id);

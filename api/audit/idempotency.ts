@@ -75,6 +75,12 @@ export async function answeredOnce(
   });
 }
 
+/** Whether a request was answered already under its key: then there is nothing to work out for it. */
+export async function isAnswered(c: Context, db: Kysely<Database>, account: string): Promise<boolean> {
+  const key = keyOf(c);
+  return key !== null && (await keptAnswer(db, account, key)) !== undefined;
+}
+
 /** Refuses a second request under a key while this process still works on the first. */
 export async function oneAtATime(c: Context, account: string, work: () => Promise<void>): Promise<void> {
   const key = keyOf(c);

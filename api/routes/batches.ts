@@ -1,6 +1,7 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { allow, answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
 import { listAnswers, pageAsked, paging, rowsOf, sought } from './list.ts';
+import { asOneWrite } from '../audit/writes.ts';
 import { reportSchema } from './report-schema.ts';
 import { chargeSheetDocument } from '../charge-sheet-document.ts';
 import { freezeForecast } from '../freeze-forecast.ts';
@@ -57,8 +58,10 @@ export const batchRoutes = (deps: Deps) => {
       }),
       async (c) => {
         const { assumptions, ...planned } = c.req.valid('json');
-        const forecast = await freezeForecast(db, planned, assumptions);
-        return c.json(await plans.insertBatch(db, planned, forecast), 201);
+        return asOneWrite(c, db, {
+          work: () => freezeForecast(db, planned, assumptions),
+          write: async (forecast) => c.json(await plans.insertBatch(db, planned, forecast), 201),
+        });
       },
     )
     .openapi(

@@ -2,6 +2,7 @@ import { createRoute, z } from '@hono/zod-openapi';
 import { allow, answers, created, file, idParam, jsonBody, nothing, subApp, type Deps } from './describe.ts';
 import { listAnswers, pageAsked, paging, rowsOf } from './list.ts';
 import { decisionDocument } from '../decision-document.ts';
+import { asOneWrite } from '../audit/writes.ts';
 import { freezeDecision } from '../freeze-decision.ts';
 import { pdfResponse } from '../pdf-response.ts';
 import * as schemas from '../schemas/decision.ts';
@@ -60,8 +61,10 @@ export const decisionRoutes = (deps: Deps) => {
       }),
       async (c) => {
         const { assumptions, inquiryCosts, ...fields } = c.req.valid('json');
-        const frozen = await freezeDecision(db, fields, assumptions, inquiryCosts);
-        return c.json(await decisions.insertDecision(db, fields, frozen), 201);
+        return asOneWrite(c, db, {
+          work: () => freezeDecision(db, fields, assumptions, inquiryCosts),
+          write: async (frozen) => c.json(await decisions.insertDecision(db, fields, frozen), 201),
+        });
       },
     )
     .openapi(

@@ -45,12 +45,16 @@ export async function inRequestTransaction<Result>(
   acting: Acting,
   work: (trx: Kysely<Database>) => Promise<Result>,
 ): Promise<Result> {
+  const of = behind.get(db) ?? db;
   const within = async (trx: Kysely<Database>): Promise<Result> => {
     await nameActing(trx, acting);
-    return scope.run({ acting, open: { of: db, trx } }, () => work(trx));
+    return scope.run({ acting, open: { of, trx } }, () => work(trx));
   };
-  return db.isTransaction ? within(db) : db.transaction().execute(within);
+  return of.isTransaction ? within(of) : of.transaction().execute(within);
 }
+
+/** The databases behind those that requests see. */
+const behind = new WeakMap<Kysely<Database>, Kysely<Database>>();
 
 /**
  * A database as a request sees it: within the request's transaction while one is open, so that whatever a
@@ -61,11 +65,13 @@ export function requestDatabase(db: Kysely<Database>): Kysely<Database> {
     const open = scope.getStore()?.open;
     return open?.of === db ? open.trx : db;
   };
-  return new Proxy(db, {
+  const seen = new Proxy(db, {
     get: (_db, name) => {
       const target = current();
       const member: unknown = Reflect.get(target, name, target);
       return typeof member === 'function' ? (member.bind(target) as unknown) : member;
     },
   });
+  behind.set(seen, db);
+  return seen;
 }

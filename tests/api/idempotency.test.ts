@@ -1,6 +1,8 @@
 import fc from 'fast-check';
 import { sql } from 'kysely';
 import { expect, it } from 'vitest';
+import { loadDemoSeason } from '../../api/demo/load-demo-season.ts';
+import { ensureMill } from '../../db/queries/mill.ts';
 import { describeOnEveryEngine } from '../support/engines.ts';
 import { millApi } from '../support/mill.ts';
 
@@ -117,5 +119,42 @@ describeOnEveryEngine('a request with an idempotency key', (open) => {
     await sql`drop trigger no_answers on idempotency`.execute(db);
     expect((await send('POST', '/supplies', supply('Litharge'), under('cut short'))).status).toBe(201);
     expect(await db.selectFrom('supply').selectAll().execute()).toHaveLength(1);
+  });
+
+  it('that takes long to work out is answered once too, and lets others in meanwhile', async () => {
+    const { db } = await open();
+    await ensureMill(db, 2026);
+    await loadDemoSeason(db);
+    const { send, enter } = millApi(db);
+    const lots = (await enter('GET', '/lots')) as { id: string; leftKg: string }[];
+    const lot = lots.find(({ leftKg }) => Number(leftKg) > 20);
+    const decision = {
+      lotId: lot?.id,
+      decidedOn: '2026-10-01',
+      dryMassKg: '20',
+      chosen: null,
+      reason: 'Invented',
+      assumptions: {},
+    };
+    const before = (await enter('GET', '/decisions')).length;
+    let isDone = false;
+    const first = send('POST', '/decisions', decision, under('decided')).then((answer) => {
+      isDone = true;
+      return answer;
+    });
+    expect((await send('GET', '/mill')).status).toBe(200);
+    // On the embedded engine all share one connection: a transaction would have kept this waiting.
+    expect(isDone).toBe(false);
+    expect((await first).status).toBe(201);
+    const again = await send('POST', '/decisions', decision, under('decided'));
+    expect(again).toMatchObject({ status: 201, body: (await first).body });
+    expect(
+      (await send('POST', '/decisions', { ...decision, reason: 'Other' }, under('decided'))).status,
+    ).toBe(422);
+    expect(await enter('GET', '/decisions')).toHaveLength(before + 1);
+    // What is refused when it is written leaves nothing, and its key is free.
+    const tooMuch = { ...decision, lotId: '00000000-0000-4000-8000-000000000000' };
+    expect((await send('POST', '/decisions', tooMuch, under('refused'))).status).toBeGreaterThanOrEqual(400);
+    expect((await send('POST', '/decisions', decision, under('refused'))).status).toBe(201);
   });
 });
