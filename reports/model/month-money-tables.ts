@@ -76,7 +76,10 @@ export function monthResultTable({ figures, currency }: MonthReportInput): Table
       row('Costs per dry tonne fed', ({ perFedTonne }) => perFedTonne),
       row('Costs per dry tonne treated in batches', ({ perTreatedTonne }) => perTreatedTonne),
       row('Costs per troy ounce of gold made in bars and beads', ({ perGoldOztMade }) => perGoldOztMade),
-      row('Paid of royalties, taxes and wages that were charged before', ({ paidOnAccount }) => paidOnAccount),
+      row(
+        'Paid of royalties, taxes and wages that were charged before',
+        ({ paidOnAccount }) => paidOnAccount,
+      ),
       {
         style: 'plain',
         cells: {
