@@ -18,7 +18,7 @@ const RELEASES = [
 ];
 const pathOf = (file: string): string => join(import.meta.dirname, 'old-data', file);
 
-describe.each(RELEASES)('the books of $name', ({ file, last }) =>
+describe.each(RELEASES)('the books of $name', ({ file, last }) => {
   describeOnEveryEngine('are old', (open) => {
     const path = pathOf(file);
     const { header } = backupLines(path);
@@ -96,8 +96,8 @@ describe.each(RELEASES)('the books of $name', ({ file, last }) =>
       expect((await send('DELETE', `/statements/${issued?.id}`)).status).toBeGreaterThanOrEqual(400);
       expect((await verifyAudit(opened.db)).faults).toEqual([]);
     });
-  }),
-);
+  });
+});
 
 describeOnEveryEngine('months that an earlier release closed', (open) => {
   it('stay as they were closed, and what is changed in them now shows where it was changed', async () => {
