@@ -9,7 +9,7 @@ import { findLots } from './lots.ts';
 import { madeFromParts, type LotGrade } from './made-from.ts';
 import { listSupplies } from './supplies.ts';
 import { listTrials } from './test-smelts.ts';
-import { evidenceOfLot } from './treatment-history.ts';
+import { evidenceOfLot, keepRecoveries, keptRecoveries } from './treatment-history.ts';
 import { listTreatments } from './treatments.ts';
 import type { Summary } from '../../api/calc/evidence/summary.ts';
 import { workLot } from '../../api/calc/facts/lot-evidence.ts';
@@ -105,12 +105,7 @@ async function writeGrades(trx: Kysely<Database>, { lots, recoveries }: Inferred
       )
       .onConflict((conflict) => conflict.column('lotId').doNothing())
       .execute();
-  if (recoveries.size > 0)
-    await trx
-      .insertInto('lotRecovery')
-      .values([...recoveries].map(([lotId, shown]) => ({ lotId, recoveries: JSON.stringify(shown) })))
-      .onConflict((conflict) => conflict.column('lotId').doNothing())
-      .execute();
+  await keepRecoveries(trx, recoveries);
 }
 
 type MillFacts = Pick<EvidenceFacts, 'balances' | 'cupellation' | 'supplies' | 'treatments'>;
@@ -188,12 +183,7 @@ function historyOfLots(db: Kysely<Database>, mill: MillFacts) {
 
   async function learn(lotIds: string[]): Promise<void> {
     if (lotIds.length === 0) return;
-    const kept = await db
-      .selectFrom('lotRecovery')
-      .selectAll()
-      .where('lotId', '=', sql<string>`any(${lotIds}::uuid[])`)
-      .execute();
-    for (const { lotId, recoveries } of kept) shown.set(lotId, recoveries as TreatmentHistoryFacts[]);
+    for (const [lotId, recoveries] of await keptRecoveries(db, lotIds)) shown.set(lotId, recoveries);
     const unkept = lotIds.filter((id) => !shown.has(id));
     for (const { lot, trials } of await readLots(db, unkept)) {
       await nextTurn();
