@@ -1,3 +1,4 @@
+import { saidFigure, saidMoney } from '../economics/decision-sentence.ts';
 import { gramsPerTroyOunce } from '../units.ts';
 
 const MOST = 3;
@@ -31,7 +32,6 @@ export function nextQuestions({
     .filter(({ spreadG }) => spreadG > 0)
     .toSorted((a, b) => b.spreadG - a.spreadG)
     .slice(0, MOST);
-  const figure = (value: number): string => String(Number(value.toPrecision(3)));
   return [
     ...(unknown.length === 0
       ? []
@@ -42,8 +42,8 @@ export function nextQuestions({
       const worth =
         pricePerOzt === null
           ? ''
-          : `, about ${Math.round((spreadG / gramsPerTroyOunce) * pricePerOzt)} ${currency}`;
-      return `What does lot ${code} hold? Its ${figure(leftKg)} kg left have between ${figure(goldGpt.p10)} and ${figure(goldGpt.p90)} g/t of gold in 8 chances of 10: ${figure(spreadG)} g lie between them${worth}. A laboratory assay or more test smelts narrow it.`;
+          : `, about ${saidMoney((spreadG / gramsPerTroyOunce) * pricePerOzt, currency)}`;
+      return `What does lot ${code} hold? Its ${saidFigure(leftKg)} kg left have between ${saidFigure(goldGpt.p10)} and ${saidFigure(goldGpt.p90)} g/t of gold in 8 chances of 10: ${saidFigure(spreadG)} g lie between them${worth}. A laboratory assay or more test smelts narrow it.`;
     }),
     ...treatments
       .filter(({ recoverySdFrac }) => 2 * recoverySdFrac > WELL_KNOWN_FRAC)
@@ -51,7 +51,7 @@ export function nextQuestions({
       .slice(0, MOST)
       .map(
         ({ name, recoverySdFrac, lotsTested }) =>
-          `What does “${name}” recover? Its gold recovery on a new lot is known to ± ${figure(200 * recoverySdFrac)} points, from tests of ${lotsTested === 0 ? 'no lot' : lotsTested === 1 ? 'one lot' : `${lotsTested} lots`}. Test smelts of further lots with a laboratory assay beside them narrow it.`,
+          `What does “${name}” recover? Its gold recovery on a new lot is known to ± ${saidFigure(200 * recoverySdFrac)} points, from tests of ${lotsTested === 0 ? 'no lot' : lotsTested === 1 ? 'one lot' : `${lotsTested} lots`}. Test smelts of further lots with a laboratory assay beside them narrow it.`,
       ),
   ];
 }

@@ -23,6 +23,6 @@ it('asks for what nothing speaks of, then for most gold at stake, then for treat
     'What does “Iron” recover? Its ',
   ]);
   // 400 kg × 40 g/t are 16 g; at 100 a gram 1,600.
-  expect(questions[1]).toContain('16 g lie between them, about 1600 USD');
+  expect(questions[1]).toContain('16 g lie between them, about 1,600 USD');
   expect(questions[3]).toContain('± 10 points, from tests of one lot');
 });
