@@ -2,16 +2,21 @@ import { useRef, useState } from 'react';
 import { api, send } from '../../api.ts';
 import type { Statement } from '../../../api/schemas/statement.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
+import { useFormat } from '../../lib/owner.ts';
 import { todayHere } from '../../lib/today.ts';
 import { DateField } from '../../parts/date-field.tsx';
 import { Form } from '../../parts/form.tsx';
+import { otherDaySentence, usualIssueDay } from './issue-day.ts';
 
 /** Issues a draft, after asking: from then on it has a number and is never altered. */
 export function IssueStatement(props: { statement: Statement }) {
   const { statement } = props;
   const booksChanged = useBooksChanged();
   const dialog = useRef<HTMLDialogElement>(null);
-  const [issuedOn, setIssuedOn] = useState(todayHere());
+  const format = useFormat();
+  const drawnUpOn = statement.entry.dates.statementOn;
+  const [issuedOn, setIssuedOn] = useState(usualIssueDay(drawnUpOn, todayHere()));
+  const otherDay = otherDaySentence({ drawnUpOn, issuedOn }, format.date);
   return (
     <>
       <button type="button" className="primary" onClick={() => dialog.current?.showModal()}>
@@ -51,6 +56,7 @@ export function IssueStatement(props: { statement: Statement }) {
             value={issuedOn}
             onChange={setIssuedOn}
           />
+          {otherDay === null ? null : <p role="status">{otherDay}</p>}
         </Form>
       </dialog>
     </>

@@ -61,7 +61,7 @@ function DraftActions(props: { statement: Statement }) {
   const isBlocked = statement.settlement.findings.some((finding) => finding.level === 'blocker');
   return (
     <>
-      {isBlocked ? null : <IssueStatement statement={statement} />}
+      {isBlocked ? null : <IssueStatement key={statement.version} statement={statement} />}
       <IfOpen change="POST /statements">
         <Link className="button" to="/settlements/$statementId/edit" params={{ statementId: statement.id }}>
           Change the draft
