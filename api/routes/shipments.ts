@@ -23,14 +23,18 @@ export const shipmentRoutes = (deps: Deps) => {
         request: {
           query: z.object({
             underWay: z.enum(['true']).optional().openapi({ description: 'Only those not arrived yet.' }),
+            productId: z
+              .uuid()
+              .optional()
+              .openapi({ description: 'Only the one that a product went out with.' }),
             ...paging(100, 200),
           }),
         },
         responses: listAnswers(schemas.shipment, 'The shipments'),
       }),
       async (c) => {
-        const { underWay, ...query } = c.req.valid('query');
-        const filter = { underWay: underWay === 'true' };
+        const { underWay, productId, ...query } = c.req.valid('query');
+        const filter = { underWay: underWay === 'true', productId };
         return c.json(rowsOf(c, await shipments.pageOfShipments(db, filter, pageAsked(query))), 200);
       },
     )

@@ -74,11 +74,16 @@ async function withProducts(
 /** Shipments in the order they went out, a page of them. */
 export async function pageOfShipments(
   db: Kysely<Database>,
-  filter: { underWay?: boolean | undefined },
+  filter: { underWay?: boolean | undefined; productId?: string | undefined },
   page: PageAsked,
 ): Promise<Paged<Shipment>> {
   let query = selectShipments(db);
   if (filter.underWay === true) query = query.where('shipment.arrivedOn', 'is', null);
+  if (filter.productId !== undefined)
+    query = query.where(
+      sql<boolean>`exists (select 1 from shipment_product where shipment_product.shipment_id = shipment.id
+        and shipment_product.product_id = ${filter.productId})`,
+    );
   const order = { by: ['shipment.shipped_on', 'shipment.code', 'shipment.id'], from: 'shipment' };
   return filledIn(pageOf(db, query, order, page), (rows) => withProducts(db, rows));
 }

@@ -411,6 +411,9 @@ describeOnEveryEngine('shipments', (open) => {
     });
     expect(CHANGED_SINCE).toContain((await mill.send('PUT', `/shipments/${id}`, arrived)).status);
     expect(await mill.enter('GET', '/shipments')).toHaveLength(1);
+    const ofProduct = (productId: string) => mill.enter('GET', `/shipments?productId=${productId}`);
+    expect(await ofProduct(bar.id)).toMatchObject([{ code: 'SH-1', arrivedOn: '2026-06-28' }]);
+    expect(await ofProduct(lot.id)).toEqual([]);
     expect(await remove(db, `/shipments/${id}`)).toBe(204);
     expect((await mill.send('POST', '/shipments', { ...going, code: 'SH-2' })).status).toBe(201);
   });

@@ -57,6 +57,8 @@ const lot = {
   ],
 } as Lot;
 
+const shipment = { shippedOn: '2031-05-02', arrivedOn: '2031-05-03' };
+
 const first = (settled: Terms, made: Product, owner = plainChoices): StatementDraft =>
   firstStatement({
     product: made,
@@ -65,6 +67,7 @@ const first = (settled: Terms, made: Product, owner = plainChoices): StatementDr
     stage: 'provisional',
     today: '2031-05-04',
     owner,
+    shipment,
   });
 
 const ownOf = (draft: StatementDraft, element: string): string | undefined =>
@@ -86,6 +89,35 @@ describe('a first statement', () => {
     expect(ownOf(draft, 'As')).toBe('4000');
     expect(ownOf(draft, 'Sb')).toBe('');
     expect(draft.sublots).toEqual([{ name: 'P-1', grossKg: '512.5', tareKg: '0', moistureFrac: '6.25' }]);
+  });
+
+  it('takes a parcel’s own assay before the lot’s, which stands in for what it was not assayed for', () => {
+    const settled = usualTerms('concentrate', 'USD');
+    const parcel = product({ silverFinenessFrac: '0.0012' });
+    const own = (made: Product) => ownOf(first(settled, made), 'Au');
+    expect(own(parcel)).toBe('34.2857');
+    // A fraction of 0.00058 is 580 g in the tonne of 1,000,000 g.
+    expect(own({ ...parcel, goldFinenessFrac: '0.00058' })).toBe('580');
+    expect(ownOf(first(settled, parcel), 'Ag')).toBe('1200');
+  });
+
+  it('takes the days of the product’s shipment, as far as they are on record', () => {
+    const settled = usualTerms('concentrate', 'USD');
+    expect(first(settled, product({})).dates).toMatchObject({ ...shipment, statementOn: '2031-05-04' });
+    const start = {
+      product: product({}),
+      lot,
+      terms: { id: termsId, body: settled },
+      stage: 'final' as const,
+    };
+    const day = { today: '2031-05-04', owner: plainChoices };
+    const dates = (known: { shippedOn: string; arrivedOn: null } | null) =>
+      firstStatement({ ...start, ...day, shipment: known }).dates;
+    expect(dates({ shippedOn: '2031-05-02', arrivedOn: null })).toMatchObject({
+      shippedOn: '2031-05-02',
+      arrivedOn: '',
+    });
+    expect(dates(null)).toMatchObject({ shippedOn: '', arrivedOn: '' });
   });
 
   it('takes the fineness of a bar in parts per thousand and its mass in the owner’s unit', () => {
@@ -212,9 +244,20 @@ describe('the next statement', () => {
     };
     const { entry } = entryOfDraft(draft, settled, plainChoices);
     const follow = (stage: 'final' | 'adjustment') =>
-      followingStatement(entry, { stage, today: '2031-07-01', owner: plainChoices });
+      followingStatement(entry, { stage, today: '2031-07-01', owner: plainChoices, shipment });
     expect(follow('final').prices).toEqual([]);
     expect(follow('adjustment').prices).toHaveLength(1);
     expect(follow('final').dates.statementOn).toBe('2031-07-01');
+  });
+
+  it('keeps the days of the one before, and takes those of the shipment where it had none', () => {
+    const settled = usualTerms('concentrate', 'USD');
+    const { entry } = entryOfDraft(first(settled, product({})), settled, plainChoices);
+    const before = { ...entry, dates: { ...entry.dates, shippedOn: '2031-05-01', arrivedOn: null } };
+    const next = { stage: 'final' as const, today: '2031-07-01', owner: plainChoices, shipment };
+    expect(followingStatement(before, next).dates).toMatchObject({
+      shippedOn: '2031-05-01',
+      arrivedOn: '2031-05-03',
+    });
   });
 });

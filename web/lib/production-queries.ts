@@ -68,6 +68,13 @@ export const shipmentsQuery = (after: string) =>
     queryFn: () => sendPage(api.shipments.$get({ query: { newestFirst: 'true', ...behind(after) } })),
   });
 
+/** The shipment that a product went out with; null where there is none. */
+export const shipmentOfProductQuery = (productId: string) =>
+  queryOptions({
+    queryKey: ['shipments', 'product', productId],
+    queryFn: async () => (await send(api.shipments.$get({ query: { productId } })))[0] ?? null,
+  });
+
 export const shipmentQuery = (shipmentId: string) =>
   queryOptions({
     queryKey: ['shipments', shipmentId],

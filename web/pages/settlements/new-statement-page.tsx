@@ -11,6 +11,7 @@ import {
   termsQuery,
 } from '../../lib/book-queries.ts';
 import { useOwner } from '../../lib/owner.ts';
+import { shipmentOfProductQuery } from '../../lib/production-queries.ts';
 import { todayHere } from '../../lib/today.ts';
 import { useAsked } from '../../lib/use-asked.ts';
 import { useSettled } from '../../lib/use-settled.ts';
@@ -119,11 +120,20 @@ function First(props: Settleable & { issued: readonly StatementSummary[] }) {
   const { product, batch, issued } = props;
   const owner = useOwner();
   const { data: lot } = useSuspenseQuery(lotQuery(batch.lotId));
+  const { data: shipment } = useSuspenseQuery(shipmentOfProductQuery(product.id));
   const { data: allTerms } = useSuspenseQuery(termsQuery);
   const offered = termsFor(allTerms, product, [batch.termsId]).filter((one) => fitsProduct(one, product));
   const terms = offered.find((one) => one.id === batch.termsId) ?? (offered.length === 1 ? offered[0] : null);
   const stage = useStage(issued, usualStage(issued, terms?.body));
-  const initial = firstStatement({ product, lot, terms: terms ?? null, stage, today: todayHere(), owner });
+  const initial = firstStatement({
+    product,
+    lot,
+    terms: terms ?? null,
+    stage,
+    today: todayHere(),
+    owner,
+    shipment,
+  });
   return <NewForm initial={initial} offered={offered} issued={issued} />;
 }
 
@@ -131,10 +141,11 @@ function Following(props: Settleable & { issued: readonly StatementSummary[]; la
   const { product, issued, latest } = props;
   const owner = useOwner();
   const { data: before } = useSuspenseQuery(statementQuery(latest.id));
+  const { data: shipment } = useSuspenseQuery(shipmentOfProductQuery(product.id));
   const { data: allTerms } = useSuspenseQuery(termsQuery);
   const terms = allTerms.find((one) => one.id === before.termsId);
   const stage = useStage(issued, usualStage(issued, terms?.body));
-  const initial = followingStatement(before.entry, { stage, today: todayHere(), owner });
+  const initial = followingStatement(before.entry, { stage, today: todayHere(), owner, shipment });
   return (
     <NewForm initial={initial} offered={termsFor(allTerms, product, [before.termsId])} issued={issued} />
   );

@@ -4,6 +4,7 @@ import type { GradeUnit } from '../../../api/calc/terms/term-units.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
 import type { Product } from '../../../api/schemas/batch.ts';
 import type { LabAssay, Lot } from '../../../api/schemas/lot.ts';
+import type { Shipment } from '../../../api/schemas/shipment.ts';
 import type { StatementEntry } from '../../../api/schemas/statement.ts';
 import type { OwnerChoices } from '../../lib/owner.ts';
 import { shiftPoint } from '../../lib/parse-decimal.ts';
@@ -48,14 +49,27 @@ const newestAssay = (lot: Lot | null, element: string): LabAssay | undefined =>
     .toSorted((a, b) => (a.assayedOn < b.assayedOn ? -1 : 1))
     .at(-1);
 
-/** Our own results as far as they are in the books: a bar's fineness, a lot's lab assays, in the contract's units. */
+/** Days that a product's shipment is on record for. */
+type Shipped = Pick<Shipment, 'shippedOn' | 'arrivedOn'> | null;
+
+/** The days with those of the shipment where none was entered. */
+const withShipment = (dates: StatementDraft['dates'], shipment: Shipped): StatementDraft['dates'] => ({
+  ...dates,
+  shippedOn: dates.shippedOn === '' ? (shipment?.shippedOn ?? '') : dates.shippedOn,
+  arrivedOn: dates.arrivedOn === '' ? (shipment?.arrivedOn ?? '') : dates.arrivedOn,
+});
+
+/**
+ * Our own results as far as they are in the books, in the contract's units: the assay of the bar or parcel itself;
+ * for what a parcel was not assayed for, the lot's lab assays.
+ */
 export function ownAssays(terms: Terms, product: Product, lot: Lot | null, write: FigureWriter): AssayRow[] {
   const fineness: Record<string, string | null> = {
     Au: product.goldFinenessFrac,
     Ag: product.silverFinenessFrac,
   };
   return terms.assays.map(({ element, unit }) => {
-    const fine = product.kind === 'bar' ? (fineness[element] ?? null) : null;
+    const fine = fineness[element] ?? null;
     const assay = product.kind === 'parcel' ? newestAssay(lot, element) : undefined;
     const own =
       fine !== null
@@ -75,8 +89,9 @@ export function firstStatement(start: {
   stage: Stage;
   today: string;
   owner: OwnerChoices;
+  shipment: Shipped;
 }): StatementDraft {
-  const { product, lot, terms, stage, today, owner } = start;
+  const { product, lot, terms, stage, today, owner, shipment } = start;
   const write = figureWriter(owner);
   return {
     productId: product.id,
@@ -103,7 +118,7 @@ export function firstStatement(start: {
     rates: [],
     declared: [],
     items: [],
-    dates: { ...datesDraft(noDates), statementOn: today },
+    dates: { ...withShipment(datesDraft(noDates), shipment), statementOn: today },
   };
 }
 
@@ -166,15 +181,15 @@ export function draftOfEntry(entry: StatementEntry, owner: OwnerChoices): Statem
 /** The statement that follows an issued one: what was entered for that, until it is known better. */
 export function followingStatement(
   before: StatementEntry,
-  next: { stage: Stage; today: string; owner: OwnerChoices },
+  next: { stage: Stage; today: string; owner: OwnerChoices; shipment: Shipped },
 ): StatementDraft {
-  const { stage, today, owner } = next;
+  const { stage, today, owner, shipment } = next;
   const draft = draftOfEntry(before, owner);
   return {
     ...draft,
     stage,
     // A price agreed for an advance does not hold for the final; an adjustment stands on the final's.
     prices: stage === 'adjustment' ? draft.prices : [],
-    dates: { ...draft.dates, statementOn: today },
+    dates: { ...withShipment(draft.dates, shipment), statementOn: today },
   };
 }
