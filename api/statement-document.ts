@@ -1,12 +1,21 @@
 import type { Kysely } from 'kysely';
 import { splitChange } from './calc/settlement/split-change.ts';
+import { eventsNamed } from './calc/terms/events-named.ts';
+import { paymentDueOn } from './calc/terms/payment-due.ts';
 import { isQuoted, quotedBases } from './calc/terms/price-bases.ts';
-import { priceFromQuotations } from './calc/terms/price-period.ts';
+import { dateOfEvent, priceFromQuotations } from './calc/terms/price-period.ts';
 import { termsSentences } from './calc/terms/terms-sentences.ts';
 import { findMill } from '../db/queries/mill.ts';
 import { findStatement, findStatements, type KeptStatement } from '../db/queries/statements.ts';
 import { statementReport } from '../reports/model/statement-report.ts';
-import type { Party, StatementChange, StatementQuotations } from '../reports/model/statement-input.ts';
+import type {
+  Party,
+  StatementChange,
+  StatementQuotations,
+  StatementReportInput,
+} from '../reports/model/statement-input.ts';
+import { EVENT_DAY_WORDS } from '../reports/model/statement-words.ts';
+import type { EventName } from './calc/terms/term-units.ts';
 import type { Report } from '../reports/model/report.ts';
 import type { Database } from '../db/schema.ts';
 
@@ -38,6 +47,15 @@ function quotationsOf({ kept }: KeptStatement): StatementQuotations[] {
         rows: priceFromQuotations({ priceBasis: one, dates, quotations: input.quotations }).quotationsUsed,
       }));
   });
+}
+
+/** The days that were entered, and those that the terms count from even while they are not. */
+function daysOf({ kept }: KeptStatement): StatementReportInput['days'] {
+  const { terms, dates } = kept.settlementInput;
+  const named = eventsNamed(terms);
+  return (Object.keys(EVENT_DAY_WORDS) as EventName[])
+    .map((event) => ({ event, on: dateOfEvent(event, dates) }))
+    .filter(({ event, on }) => on !== null || named.has(event));
 }
 
 function changeOf(statement: KeptStatement, before: KeptStatement | null): StatementChange | null {
@@ -107,6 +125,8 @@ function documentOf({
     parcelName: `${statement.productCode} of batch ${statement.batchCode}`,
     termsName: statement.termsName,
     termsSentences: termsSentences(terms),
+    days: daysOf(statement),
+    dueOn: paymentDueOn(statement.kept.settlementInput),
     quotations: quotationsOf(statement),
     changeFromPrevious: changeOf(statement, before),
     provisionalItems: provisionalItems(statement),

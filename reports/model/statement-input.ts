@@ -1,3 +1,4 @@
+import type { EventName } from '../../api/calc/terms/term-units.ts';
 import type { Settlement } from '../../api/calc/settlement/statement.ts';
 
 export interface Party {
@@ -47,6 +48,10 @@ export interface StatementReportInput {
   parcelName: string;
   termsName: string;
   termsSentences: { clause: string; sentence: string }[];
+  /** The days that were entered, and those that the terms count from; null where such a day is not entered. */
+  days: { event: EventName; on: string | null }[];
+  /** Day by which the terms have it paid; null where they name none or its event has no day yet. */
+  dueOn: string | null;
   quotations: StatementQuotations[];
   changeFromPrevious: StatementChange | null;
   /** What may still change on a provisional statement, one sentence each. */

@@ -12,7 +12,13 @@ import {
   quotationTable,
 } from './statement-tables.ts';
 import { text } from './table-parts.ts';
-import { MATERIAL_WORDS, owedSentence, STAGE_WORDS, stageSentence } from './statement-words.ts';
+import {
+  EVENT_DAY_WORDS,
+  MATERIAL_WORDS,
+  owedSentence,
+  STAGE_WORDS,
+  stageSentence,
+} from './statement-words.ts';
 
 /**
  * A settlement statement as a report: what is owed in one sentence, the
@@ -92,8 +98,23 @@ function factsBlock({ settlement, statement, ...input }: StatementReportInput): 
       { label: 'Terms', value: input.termsName },
       { label: 'Currency', value: settlement.currency },
       { label: 'Follows statement', value: statement.supersedes ?? 'None; this is the first for the parcel' },
+      ...dayFacts(statement.isDraft, input),
     ],
   };
+}
+
+/** What the price periods and the payment are counted from, so that they can be counted again. */
+function dayFacts(
+  isDraft: boolean,
+  { days, dueOn }: Pick<StatementReportInput, 'days' | 'dueOn'>,
+): { label: string; value: string }[] {
+  // The day of a draft is told above.
+  const shown = days.filter(({ event }) => !(isDraft && event === 'statement'));
+  const facts = shown.map(({ event, on }) => ({
+    label: EVENT_DAY_WORDS[event],
+    value: on === null ? 'Not entered yet' : formatDate(on),
+  }));
+  return dueOn === null ? facts : [...facts, { label: 'Payment due on', value: formatDate(dueOn) }];
 }
 
 function partyText({ name, addressLines }: Party): string {

@@ -1,3 +1,4 @@
+import type { EventName } from '../../api/calc/terms/term-units.ts';
 import type { Settlement, SettlementSection } from '../../api/calc/settlement/statement.ts';
 import { Dec } from '../../api/calc/money.ts';
 import { formatMoney } from './format.ts';
@@ -14,6 +15,17 @@ export const MATERIAL_WORDS: Record<StatementReportInput['material'], string> = 
   concentrate: 'Concentrate',
   dore: 'Doré',
   'by-product': 'By-product',
+};
+
+/** The days that terms count from, in the order in which they usually come. */
+export const EVENT_DAY_WORDS: Record<EventName, string> = {
+  shipment: 'Shipped on',
+  arrival: 'Arrived on',
+  weighing: 'Weighed on',
+  melting: 'Melted on',
+  'assay-exchange': 'Assays exchanged on',
+  'price-declaration': 'Price declared on',
+  statement: 'Drawn up on',
 };
 
 /** Headings of the sections, in the order in which they print. */

@@ -69,6 +69,38 @@ describeOnEveryEngine('payments of a statement', (open) => {
     expect(draft.dueOn).toBeNull();
   });
 
+  it('are due on a day that the statement prints with the days that its terms count from', async () => {
+    const { db } = await open();
+    const mill = await smallMill(db);
+    const { body, counterpartyId } = await mill.enter('GET', `/terms/${mill.smelterTermsId}`);
+    const { id: termsId } = await mill.enter('POST', '/terms', {
+      counterpartyId,
+      name: 'Paid after arrival',
+      validFrom: '2026-01-01',
+      body: {
+        ...body,
+        payment: [
+          { stage: 'provisional', days: 10, dayKind: 'calendar', after: 'arrival' },
+          { stage: 'final', days: 10, dayKind: 'calendar', after: 'assay-exchange' },
+        ],
+      },
+    });
+    const { entry } = await soldParcel(mill);
+    const ours = await issue(mill, { ...entry, termsId }, '2026-06-10');
+    const report = await mill.enter('GET', `/statements/${ours.id}/report`);
+    const { facts } = report.blocks.find(({ kind }: { kind: string }) => kind === 'facts');
+    const printed = facts.map(({ label, value }: { label: string; value: string }) => [label, value]);
+    expect(Object.fromEntries(printed)).toMatchObject({
+      'Issued on': '10 Jun 2026',
+      'Shipped on': '6 Jun 2026',
+      'Arrived on': '8 Jun 2026',
+      'Assays exchanged on': 'Not entered yet',
+      'Drawn up on': '9 Jun 2026',
+      // Ten days after 8 June.
+      'Payment due on': '18 Jun 2026',
+    });
+  });
+
   it('start the interest on an advance on the day they came', async () => {
     const { db } = await open();
     const mill = await smallMill(db);

@@ -2,6 +2,7 @@ import { compareStatement } from '../../api/calc/settlement/compare-statement.ts
 import type { SettlementInput } from '../../api/calc/settlement/input.ts';
 import { settle } from '../../api/calc/settlement/settle.ts';
 import type { Settlement } from '../../api/calc/settlement/statement.ts';
+import { paymentDueOn } from '../../api/calc/terms/payment-due.ts';
 import { termsSentences } from '../../api/calc/terms/terms-sentences.ts';
 import { paintReport } from '../../reports/pdf/paint-report.ts';
 import { statementReport } from '../../reports/model/statement-report.ts';
@@ -77,6 +78,8 @@ function reportOf(input: SettlementInput, settlement: Settlement, number: number
     parcelName: `Concentrate ${number}`,
     termsName: 'Invented contract of twenty clauses',
     termsSentences: termsSentences(terms),
+    days: [{ event: 'arrival', on: input.dates.arrivedOn }],
+    dueOn: paymentDueOn(input),
     quotations: terms.metals.map(({ metal, price }) => ({
       metal,
       unit: `USD/${price.unit}`,

@@ -199,6 +199,8 @@ export function statementInput(over: Partial<StatementReportInput> = {}): Statem
       { clause: 'Treatment', sentence: '310.00 USD for each dry tonne.' },
       { clause: 'Arsenic', sentence: '2.50 USD for each dry tonne and each 0.10 % above 0.20 %, pro rata.' },
     ],
+    days: [],
+    dueOn: null,
     quotations: [
       {
         metal: 'Gold',

@@ -136,6 +136,34 @@ describe('statementReport', () => {
     expect(rows.at(-1)?.cells).toEqual({ date: 'Sum', 'metal-0': '10,010.00', 'metal-1': '91.10' });
   });
 
+  it('prints the days that the terms count from and the day of payment', () => {
+    const input = statementInput({
+      days: [
+        { event: 'arrival', on: '2026-07-03' },
+        { event: 'melting', on: null },
+        { event: 'statement', on: '2026-08-12' },
+      ],
+      dueOn: '2026-08-24',
+    });
+    const factsOf = (report: Report) => {
+      const block = report.blocks.find((each) => each.kind === 'facts');
+      return Object.fromEntries((block?.facts ?? []).map(({ label, value }) => [label, value]));
+    };
+    const issued = factsOf(statementReport(input));
+    expect(issued).toMatchObject({
+      'Issued on': '14 Aug 2026',
+      'Arrived on': '3 Jul 2026',
+      'Melted on': 'Not entered yet',
+      'Drawn up on': '12 Aug 2026',
+      'Payment due on': '24 Aug 2026',
+    });
+    const draft = { ...input, statement: { ...input.statement, issuedOn: '2026-08-12', isDraft: true } };
+    expect(factsOf(statementReport(draft))['Drawn up on']).toBe('12 Aug 2026');
+    expect(Object.keys(factsOf(statementReport({ ...input, days: [], dueOn: null })))).not.toContain(
+      'Payment due on',
+    );
+  });
+
   it('sets the sentences of one clause together, and the rounding once', () => {
     const termsSentences = [
       { clause: 'Gold', sentence: 'One.' },

@@ -1,6 +1,7 @@
-import { quotedBases } from '../../../api/calc/terms/price-bases.ts';
+import { eventsNamed } from '../../../api/calc/terms/events-named.ts';
 import type { EventName } from '../../../api/calc/terms/term-units.ts';
 import type { Terms } from '../../../api/calc/terms/terms.ts';
+import { EVENT_DAY_WORDS } from '../../../reports/model/statement-words.ts';
 import { at } from '../../lib/binding.ts';
 import type { Binding } from '../../lib/binding.ts';
 import { DateField } from '../../parts/date-field.tsx';
@@ -8,33 +9,13 @@ import { Fieldset } from '../../parts/fieldset.tsx';
 import { dateOf } from './statement-draft.ts';
 import type { StatementDraft } from './statement-draft.ts';
 
-const labels: Record<EventName, string> = {
-  shipment: 'Shipped on',
-  arrival: 'Arrived on',
-  weighing: 'Weighed on',
-  melting: 'Melted on',
-  'assay-exchange': 'Assays exchanged on',
-  'price-declaration': 'Price declared on',
-  statement: 'Statement of',
-};
-
-/** Events from which the contract counts days. */
-export function eventsNeeded(terms: Terms): Set<EventName> {
-  const needed = new Set<EventName>(['statement']);
-  for (const { price } of terms.metals) {
-    for (const { period } of quotedBases(price.basis)) if (period.kind !== 'dates') needed.add(period.event);
-  }
-  for (const payment of terms.payment) needed.add(payment.after);
-  for (const rate of terms.exchangeRates) needed.add(rate.rateOn);
-  if (terms.interest?.period.kind === 'until') needed.add(terms.interest.period.event);
-  return needed;
-}
+const labels: Record<EventName, string> = { ...EVENT_DAY_WORDS, statement: 'Statement of' };
 
 /** The days that the contract counts from; the others are folded in. */
 export function DateFields(props: { form: Binding<StatementDraft>; terms: Terms }) {
   const { form, terms } = props;
   const dates = at(form, 'dates');
-  const needed = eventsNeeded(terms);
+  const needed = eventsNamed(terms).add('statement');
   const events = Object.keys(labels) as EventName[];
   const field = (event: EventName) => (
     <DateField
