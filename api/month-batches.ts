@@ -25,7 +25,7 @@ import type { Database } from '../db/schema.ts';
 
 const UNKNOWN: Record<Metal, null> = { Au: null, Ag: null };
 /** Metal made, as against what stays of it in by-products. */
-const MADE = new Set(['bar', 'bead', 'button']);
+export const MADE: ReadonlySet<string> = new Set(['bar', 'bead', 'button']);
 
 export interface BatchFacts {
   /** By batch; what was settled later than the report is not among them. */
@@ -45,6 +45,7 @@ export interface BatchFigures {
   statements: readonly BookStatement[];
   settled: Settled | null;
   outcome: BatchOutcome;
+  productCount: number;
 }
 
 interface Settled {
@@ -150,6 +151,7 @@ export async function batchFigures(
       statements: own,
       settled,
       outcome: outcomeOf(batch, products.get(batch.id) ?? [], settled, facts),
+      productCount: products.get(batch.id)?.length ?? 0,
     };
   });
 }
@@ -208,6 +210,7 @@ export function monthBatch(
       p90: forecast.shown.netValue.p90,
     },
     actualNetValue: actualNetValue(figures),
+    productCount: figures.productCount,
     split: forecast && explainedDifference(forecastMeans(forecast, Number(batch.dryMassKg)), outcome),
   };
 }

@@ -1,5 +1,5 @@
 import type { Kysely } from 'kysely';
-import { sumFigures } from './calc/books/book-entry.ts';
+import { figureOf, sumFigures, type Figures } from './calc/books/book-entry.ts';
 import type { BookRecords, BookStatement } from './calc/books/book-records.ts';
 import {
   millMetalAccount,
@@ -11,10 +11,12 @@ import { monthResult } from './calc/books/month-figures.ts';
 import { feedOfDays } from './calc/books/feed-of-days.ts';
 import type { Metal } from './calc/evidence/lot-evidence.ts';
 import { addDays } from './calc/calendar.ts';
+import { sumOf } from './calc/money.ts';
+import { productMetal, type MillScales } from './calc/production/product-metal.ts';
 import type { Finding } from './calc/finding.ts';
 import { booksByMonth, correctionsPending, daysOf, type MonthBooks } from './month-books.ts';
 import { gradesPending } from './season-document.ts';
-import { forecastLossG, monthBatches } from './month-batches.ts';
+import { forecastLossG, MADE, monthBatches } from './month-batches.ts';
 import { bookBatchesNamed } from '../db/queries/book-batches.ts';
 import { bookRecords, type SupplyInStock } from '../db/queries/book-records.ts';
 import { frozenReport } from '../db/queries/closed-months.ts';
@@ -24,7 +26,12 @@ import { lotsOfDays, millMovements, millStateOn } from '../db/queries/mill-state
 import { listSupplies } from '../db/queries/supplies.ts';
 import { amountsByMonth } from '../reports/charts/amounts-by-month.ts';
 import { chartBlock } from '../reports/model/chart-block.ts';
-import type { MetalOfMonth, MonthReportInput, MonthSupply } from '../reports/model/month-input.ts';
+import type {
+  MetalOfMonth,
+  MonthBatch,
+  MonthReportInput,
+  MonthSupply,
+} from '../reports/model/month-input.ts';
 import { monthReport } from '../reports/model/month-report.ts';
 import { monthWords } from '../reports/model/month-words.ts';
 import type { Report } from '../reports/model/report.ts';
@@ -89,6 +96,8 @@ export async function openMonthReport(
       {
         account: millMetalAccount({ ...facts, metal, scales: mill }),
         forecastLossG: forecastLossG(batches, metal),
+        byProductsG: byProductsG(own?.figures ?? {}, metal),
+        inProductsG: inProductsG(facts, mill, metal),
         payableFrac: payableFracs(records.statements, metal),
       },
     ]),
@@ -129,12 +138,29 @@ export async function openMonthReport(
       ),
     ],
     closed,
-    findings: [...facts.findings, ...correctionsPending(months.values()), ...monthWarnings(months, month)],
+    findings: [
+      ...facts.findings,
+      ...correctionsPending(months.values()),
+      ...withoutProducts(batches),
+      ...monthWarnings(months, month),
+    ],
     cautions: [
       'Not a substitute for a licensed accountant or tax adviser, nor for a metallurgist’s audit: local law says what must be booked, kept and reported.',
     ],
     isDemo: mill.isDemo,
   });
+}
+
+/** Batches that are done and gave nothing that was entered: their metal is not anywhere. */
+function withoutProducts(batches: readonly MonthBatch[]): Finding[] {
+  return batches
+    .filter(({ finishedInMonth, productCount }) => finishedInMonth && productCount === 0)
+    .map(({ code }) => ({
+      code: 'batch-without-products',
+      level: 'warning',
+      path: '',
+      sentence: `Batch ${code} is done, but nothing that it gave is entered: until its bars, beads and by-products are, their metal is missing from the account.`,
+    }));
 }
 
 /** The month's own warnings, and which earlier months of the year have some. */
@@ -203,6 +229,29 @@ async function metalFacts(
     grades: new Map([...grades].map(([id, grade]) => [id, measuredGrade(grade)])),
     findings: gradesPending(pending.length, lotIds.length),
   };
+}
+
+/** What was found in by-products made in the month, by their own assays. */
+function byProductsG(figures: Figures, metal: Metal): number {
+  const name = metal === 'Au' ? 'goldG' : 'silverG';
+  return sumOf(
+    ['matte', 'slag', 'lead'].map((kind) => figureOf(figures, `made/${kind}/${name}`).toFixed()),
+  ).toNumber();
+}
+
+/** What bars, beads and buttons hold, and what parcels do; where nothing says what one holds, it is left out. */
+function inProductsG(
+  { closing, grades }: MetalFacts,
+  scales: MillScales,
+  metal: Metal,
+): MetalOfMonth['inProductsG'] {
+  const sum = { bar: 0, parcel: 0 };
+  for (const product of [...closing.products, ...closing.withBuyers]) {
+    const held = productMetal(product, scales, grades.get(product.lotId) ?? { Au: null, Ag: null })[metal];
+    if (product.kind === 'parcel') sum.parcel += held?.value ?? 0;
+    else if (MADE.has(product.kind)) sum.bar += held?.value ?? 0;
+  }
+  return sum;
 }
 
 /** A parcel without an assay of its own holds what its lot holds. */

@@ -38,6 +38,8 @@ export interface MonthBatch {
   actualNetValue: { amount: string; stage: StatementStage } | null;
   /** Actual less the forecast's mean, by cause; null where it cannot be told. */
   split: ForecastSplit | null;
+  /** Of all kinds. */
+  productCount: number;
 }
 
 export interface MonthSupply {
@@ -52,6 +54,10 @@ export interface MetalOfMonth {
   account: MillMetalAccount;
   /** What the forecasts of the batches finished leave in slag, matte and fume, g; null where one was not kept. */
   forecastLossG: Measured | null;
+  /** Found in matte, slag and lead made in the month, by their own assays, g. */
+  byProductsG: number;
+  /** In bars, beads and buttons, and in parcels, at the mill and with buyers at the end, g. */
+  inProductsG: Record<'bar' | 'parcel', number>;
   /** Payable share of what was settled in the year so far, by products of a kind; null where nothing was. */
   payableFrac: Partial<Record<'bar' | 'parcel', number>>;
 }

@@ -13,12 +13,15 @@ export const METAL_WORDS: Record<Metal, string> = { Au: 'Gold', Ag: 'Silver' };
 export const sumG = (amounts: readonly MetalAmount[]): number =>
   amounts.reduce((sum, { metalG }) => sum + metalG.value, 0);
 
-/** Missing (below zero) or too much beyond the losses that the batches were forecast to have; null where not known. */
-export function lossesBeyondForecast({ account, forecastLossG }: MetalOfMonth): Measured | null {
+/**
+ * Missing (below zero) or too much beyond the losses that the batches were forecast to have, less what of these was
+ * found again in by-products: those are in the account like any product. Null where not known.
+ */
+export function lossesBeyondForecast({ account, forecastLossG, byProductsG }: MetalOfMonth): Measured | null {
   if (forecastLossG === null) return null;
   const { unaccountedG } = account.account;
   return {
-    value: unaccountedG.value + forecastLossG.value,
+    value: unaccountedG.value + forecastLossG.value - byProductsG,
     u: Math.hypot(unaccountedG.u, forecastLossG.u),
   };
 }
@@ -52,6 +55,7 @@ export function accountTable({ metals, units }: MonthReportInput): TableBlock {
       row('So there is', 'closing', 'subtotal'),
       row('Unaccounted', 'unaccounted', 'total'),
       row('Of this, as the batches’ forecasts leave in slag, matte and fume', 'forecastLoss'),
+      row('Of that, found again in matte, slag and lead assayed', 'found'),
       row('Left unexplained', 'beyond'),
     ],
   };
@@ -71,6 +75,7 @@ type AccountColumn = Record<
   | 'closing'
   | 'unaccounted'
   | 'forecastLoss'
+  | 'found'
   | 'beyond',
   string
 >;
@@ -104,6 +109,7 @@ function accountColumn(metal: MetalOfMonth, shown: InOwnerUnits): AccountColumn 
   const { forecastLossG } = metal;
   const beyond = lossesBeyondForecast(metal);
   const loss = shown.roundedMetal(forecastLossG?.value ?? 0);
+  const found = shown.roundedMetal(metal.byProductsG);
   return {
     openingLots: put(opening.lots),
     openingWork: put(opening.work),
@@ -118,7 +124,8 @@ function accountColumn(metal: MetalOfMonth, shown: InOwnerUnits): AccountColumn 
     closing: spread(figures.there, closingG.u),
     unaccounted: spread(figures.unaccounted, unaccountedG.u),
     forecastLoss: forecastLossG === null ? NO_FIGURE : put(-loss),
-    beyond: beyond === null ? NO_FIGURE : spread(figures.unaccounted + loss, beyond.u),
+    found: put(found),
+    beyond: beyond === null ? NO_FIGURE : spread(figures.unaccounted + loss - found, beyond.u),
   };
 }
 
@@ -139,7 +146,8 @@ export function accountSentences({ metals, units }: MonthReportInput): string[] 
     } scales and assays explain (± ${shown.metal(2 * account.unaccountedG.u)}).`;
     const beyond = lossesBeyondForecast(of);
     if (!account.moreThanExplained || beyond === null || of.forecastLossG?.value === 0) return [first];
-    const left = unaccounted + shown.roundedMetal(of.forecastLossG?.value ?? 0);
+    const left =
+      unaccounted + shown.roundedMetal(of.forecastLossG?.value ?? 0) - shown.roundedMetal(of.byProductsG);
     const explains =
       Math.abs(beyond.value) <= 2 * beyond.u
         ? 'The losses that the batches were forecast to have explain it.'

@@ -130,16 +130,24 @@ export function metalStockTable({ metals, units, stock }: MonthReportInput): Tab
 /** The same in payable terms, as far as what was settled in the month tells. */
 export function payableSentence({ metals, units }: MonthReportInput): string | null {
   const shown = inOwnerUnits(units);
-  const words = (['Au', 'Ag'] as const).flatMap((metal) => {
-    const { payableFrac, account } = metals[metal];
-    const bars = payableFrac.bar;
-    if (bars === undefined) return [];
-    const inBars = sumG(account.closing.products) + sumG(account.closing['with-buyers']);
-    return [
-      `${METAL_WORDS[metal].toLowerCase()} ${(100 * bars).toFixed(1)} %, so of the ${shown.metal(inBars)} ${shown.metalUnit} in products about ${shown.metal(inBars * bars)}`,
-    ];
-  });
-  return words.length === 0
-    ? null
-    : `In payable terms: of the metal in the bars settled this month buyers paid for ${words.join('; ')}.`;
+  const of = (kind: 'bar' | 'parcel', name: string): string[] => {
+    const words = (['Au', 'Ag'] as const).flatMap((metal) => {
+      const { payableFrac, inProductsG } = metals[metal];
+      const share = payableFrac[kind];
+      if (share === undefined) return [];
+      const [held, paid] = [inProductsG[kind], inProductsG[kind] * share];
+      const rest =
+        held === 0
+          ? ''
+          : `, so of the ${shown.metal(held)} ${shown.metalUnit} in ${name} about ${shown.metal(paid)}`;
+      return [`${METAL_WORDS[metal].toLowerCase()} ${(100 * share).toFixed(1)} %${rest}`];
+    });
+    return words.length === 0
+      ? []
+      : [
+          `In payable terms: of the metal in the ${name} settled this month buyers paid for ${words.join('; ')}.`,
+        ];
+  };
+  const sentences = [...of('bar', 'bars'), ...of('parcel', 'parcels')];
+  return sentences.length === 0 ? null : sentences.join(' ');
 }
