@@ -25,7 +25,7 @@ const FIGURE_WORDS: Record<string, string> = {
   leadInKg: 'lead in, kg',
   leadBackKg: 'lead back, kg',
   statements: 'statements',
-  settled: 'statements',
+  settled: 'settled',
   payableGoldOzt: 'payable gold, ozt',
   payableSilverOzt: 'payable silver, ozt',
   paid: 'received',
@@ -33,6 +33,7 @@ const FIGURE_WORDS: Record<string, string> = {
   stockDifference: 'stock difference',
 };
 
+/** Numbers of entries: left out where other figures of the same entry tell more. */
 const COUNTED = new Set(['days', 'lots', 'batches', 'statements']);
 
 function figureWords(name: string): string {
@@ -47,11 +48,17 @@ function figureWords(name: string): string {
 }
 
 /** Entries of closed months that changed, each figure with what it was, what it is and the difference. */
-export function correctionTable({ corrections, currency }: MonthReportInput): TableBlock {
-  const show = (value: string | undefined): string =>
+export function correctionTable({
+  corrections,
+  currency,
+}: Pick<MonthReportInput, 'corrections' | 'currency'>): TableBlock {
+  const show = (name: string, value: string | undefined): string =>
     value === undefined
       ? NO_FIGURE
-      : formatRounded(value, Math.min(6, Math.max(2, new Dec(value).decimalPlaces())));
+      : formatRounded(
+          value,
+          COUNTED.has(name) ? 0 : Math.min(6, Math.max(2, new Dec(value).decimalPlaces())),
+        );
   return {
     kind: 'table',
     caption: `Corrections of closed months; money in ${currency}`,
@@ -65,16 +72,16 @@ export function correctionTable({ corrections, currency }: MonthReportInput): Ta
     ],
     rows: corrections.flatMap((one): TableRow[] => {
       const names = Object.keys(one.difference);
-      const told = names.filter((name) => !COUNTED.has(name) || names.length === 1 || name === 'statements');
+      const told = names.filter((name) => !COUNTED.has(name) || names.every((one) => COUNTED.has(one)));
       return told.map((name, at) => ({
         style: 'plain',
         cells: {
           label: at === 0 ? one.label : '',
           corrects: at === 0 ? monthWords(one.corrects) : '',
           figure: figureWords(name),
-          was: show(one.was[name]),
-          is: show(one.is[name]),
-          difference: show(one.difference[name]),
+          was: show(name, one.was[name]),
+          is: show(name, one.is[name]),
+          difference: show(name, one.difference[name]),
         },
         ...(at === told.length - 1
           ? {
