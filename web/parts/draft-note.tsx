@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react';
 import type { DraftState } from '../lib/drafts.ts';
 import { dateTimeText, timeText } from '../lib/format.ts';
 import { Meanwhile } from './meanwhile.tsx';
@@ -7,16 +8,21 @@ function whenText(savedAt: Date): string {
   return today ? timeText(savedAt) : dateTimeText(savedAt);
 }
 
-/** What became of an earlier draft of this form, with a way to drop it. */
+/** What became of an earlier draft of this form, with a way to drop it; what it is folded into is unfolded. */
 export function DraftNote(props: { state: DraftState; discard: () => void }) {
   const { state, discard } = props;
+  const restoredRef = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    const folded = restoredRef.current?.closest('details');
+    if (folded != null) folded.open = true;
+  }, []);
   switch (state.kind) {
     case 'none':
       return null;
     case 'restored':
       return (
         <>
-          <div className="draft-note" role="status">
+          <div className="draft-note" role="status" ref={restoredRef}>
             <p>
               Draft from {whenText(state.savedAt)} restored.
               {state.recordChanged ? ' The saved record has changed since; compare before saving.' : ''}

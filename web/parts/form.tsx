@@ -81,6 +81,8 @@ export function Form(props: {
   const [refusals, setRefusals] = useState(noRefusals);
   const [summary, setSummary] = useState<SummaryLine[]>([]);
   const [problem, setProblem] = useState<Problem | null>(null);
+  /** It got no answer and does not wait by itself. */
+  const [unsent, setUnsent] = useState(false);
 
   const { entries, sent } = useWaiting();
   const isClosed = useIsClosed(sends);
@@ -152,6 +154,7 @@ export function Form(props: {
     setProblem(null);
     setRefusals(noRefusals);
     setSavedAt(null);
+    setUnsent(false);
     setTried(true);
     const wrong = [...fields.current.values()].flatMap((field) => {
       const message = field.check();
@@ -171,6 +174,7 @@ export function Form(props: {
         if (error.problem.status === 412) draft?.keepNow(error.problem.changes);
         const unanswered =
           error.unanswered ?? (error.cause instanceof ApiProblem ? error.cause.unanswered : null);
+        setUnsent(unanswered !== null && draft === undefined);
         if (unanswered !== null && draft !== undefined) {
           draft.keepNow();
           const { pathname, search } = window.location;
@@ -214,6 +218,9 @@ export function Form(props: {
                 <button type="button" onClick={() => window.location.reload()}>
                   Compare it with what I typed
                 </button>
+              ) : null}
+              {unsent ? (
+                <p>What you typed stays on this page: save it again when the connection is back.</p>
               ) : null}
             </ProblemNotice>
           )}

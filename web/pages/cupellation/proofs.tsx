@@ -95,6 +95,7 @@ function NewProof(props: { balances: readonly BalanceRecord[] }) {
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
         sends="POST /cupellation/proofs"
+        draft={draft}
         label="New proof"
         saveLabel="Enter this proof"
         onSave={async () => {

@@ -138,6 +138,7 @@ function DayForm(props: {
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
         sends="POST /days"
+        draft={draft}
         saveLabel={saveLabel}
         onSave={async () => {
           const saved = await save(dayFromDraft(form.value, owner));

@@ -43,6 +43,8 @@ export function ExpenseForm(props: {
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
         sends="POST /expenses"
+        // A change is of a version, which another change may have overtaken: only what is new waits.
+        draft={found === undefined ? draft : undefined}
         label={saveLabel}
         saveLabel={saveLabel}
         onSave={async () => {

@@ -45,6 +45,7 @@ function PartForm({ lot }: { lot: Lot }) {
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
         sends="POST /lots/:id/parts"
+        draft={draft}
         label="Add what the lot was made from"
         saveLabel="Add it"
         onSave={async () => {

@@ -91,6 +91,7 @@ function RateForm(props: { last: string }) {
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
         sends="PUT /exchange-rates"
+        draft={draft}
         label="Exchange rate"
         saveLabel="Enter this rate"
         onSave={async () => {

@@ -64,6 +64,8 @@ export function SupplyForm(props: {
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
         sends="POST /supplies"
+        // A change is of a version, which another change may have overtaken: only what is new waits.
+        draft={found === undefined ? draft : undefined}
         label="Supply"
         saveLabel={saveLabel}
         onSave={async () => {

@@ -1,15 +1,16 @@
-import { useState } from 'react';
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { api, send } from '../../api.ts';
 import type { Statement } from '../../../api/schemas/statement.ts';
 import { useBooksChanged } from '../../lib/bench-queries.ts';
-import { at, bindWhole } from '../../lib/binding.ts';
+import { at } from '../../lib/binding.ts';
+import { useDraft } from '../../lib/drafts.ts';
 import { useFormat, useOwner } from '../../lib/owner.ts';
 import { figureReader } from '../../lib/typed-figures.ts';
 import { todayHere } from '../../lib/today.ts';
 import { ConfirmButton } from '../../parts/confirm-button.tsx';
 import { DataTable } from '../../parts/data-table.tsx';
 import { DateField } from '../../parts/date-field.tsx';
+import { DraftNote } from '../../parts/draft-note.tsx';
 import { Fieldset } from '../../parts/fieldset.tsx';
 import { Form } from '../../parts/form.tsx';
 import { NumberField } from '../../parts/number-field.tsx';
@@ -88,19 +89,23 @@ function NewPayment(props: { statement: Statement }) {
   const { statement } = props;
   const owner = useOwner();
   const booksChanged = useBooksChanged();
-  const [typed, setTyped] = useState({
+  const start = {
     paidOn: todayHere(),
     amount: '',
     currency: statement.currency,
     countsAs: '',
     reference: '',
-  });
-  const form = bindWhole(typed, setTyped);
+  };
+  const draft = useDraft(`payment/new ${statement.id}`, start);
+  const { form } = draft;
+  const typed = form.value;
   return (
     <details className="folded">
       <summary>Enter a payment</summary>
+      <DraftNote state={draft.state} discard={draft.discard} />
       <Form
         sends="POST /statements/:id/payments"
+        draft={draft}
         saveLabel="Keep the payment"
         onSave={async () => {
           const read = figureReader(owner);
@@ -116,6 +121,7 @@ function NewPayment(props: { statement: Statement }) {
               },
             }),
           );
+          draft.saved(start);
           await booksChanged();
         }}
       >

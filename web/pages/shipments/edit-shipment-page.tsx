@@ -154,6 +154,7 @@ function ShipmentForm(props: {
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
         sends="POST /shipments"
+        draft={draft}
         saveLabel={saveLabel}
         onSave={async () => {
           const saved = await save(fromDraft(form.value, owner));

@@ -90,6 +90,7 @@ function NewWriteOff({ lots, products }: { lots: StockLot[]; products: StockProd
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
         sends="POST /write-offs"
+        draft={draft}
         label="Write off"
         saveLabel="Write it off"
         onSave={async () => {

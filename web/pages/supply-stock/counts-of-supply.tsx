@@ -101,6 +101,8 @@ function CountForm(props: {
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
         sends="POST /supply-counts"
+        // A change is of a version, which another change may have overtaken: only what is new waits.
+        draft={found === undefined ? draft : undefined}
         label={saveLabel}
         saveLabel={saveLabel}
         onSave={async () => {

@@ -61,6 +61,8 @@ export function PurchaseForm(props: {
       <DraftNote state={draft.state} discard={draft.discard} />
       <Form
         sends="POST /supply-purchases"
+        // A change is of a version, which another change may have overtaken: only what is new waits.
+        draft={found === undefined ? draft : undefined}
         label="Purchase"
         saveLabel={saveLabel}
         onSave={async () => {
