@@ -6,6 +6,7 @@ import { useFormat } from '../../lib/owner.ts';
 import { todayHere } from '../../lib/today.ts';
 import { DateField } from '../../parts/date-field.tsx';
 import { Form } from '../../parts/form.tsx';
+import { Notice } from '../../parts/notice.tsx';
 import { otherDaySentence, usualIssueDay } from './issue-day.ts';
 
 /** Issues a draft, after asking: from then on it has a number and is never altered. */
@@ -48,15 +49,17 @@ export function IssueStatement(props: { statement: Statement }) {
             await booksChanged();
           }}
         >
-          <DateField
-            label="Issued on"
-            required
-            pointer="/issuedOn"
-            max={todayHere()}
-            value={issuedOn}
-            onChange={setIssuedOn}
-          />
-          {otherDay === null ? null : <p role="status">{otherDay}</p>}
+          <div className="fields">
+            <DateField
+              label="Issued on"
+              required
+              pointer="/issuedOn"
+              max={todayHere()}
+              value={issuedOn}
+              onChange={setIssuedOn}
+            />
+            {otherDay === null ? null : <Notice level="note">{otherDay}</Notice>}
+          </div>
         </Form>
       </dialog>
     </>
