@@ -169,8 +169,11 @@ async function wrk(url: string, file: string, requests: number): Promise<LoadRun
 /** Looks at the reports until what lots hold is worked out and kept, as in a mill that looks at its reports. */
 async function lookUntilWorked(url: string, lines: readonly string[]): Promise<void> {
   for (const line of lines.filter((one) => one.endsWith('/report') || one.endsWith('/summary')))
-    for (let text = 'being worked out'; text.includes('being worked out');)
-      text = await (await fetch(`${url}${line.replace(/^\d+ /, '')}`)).text();
+    for (let isDone = false; !isDone;) {
+      const answer = await fetch(`${url}${line.replace(/^\d+ /, '')}`);
+      const text = await answer.text();
+      isDone = answer.ok && !text.includes('being worked out');
+    }
 }
 
 /** Each address alone, three times: the quickest, to tell what is slow in itself. */
@@ -210,7 +213,7 @@ export async function measureLoad(engine: LoadEngine) {
   try {
     await fill(server === undefined ? { dataDir } : { databaseUrl: server.url });
     const { DATABASE_URL: _elsewhere, ...env } = process.env;
-    child = fork(join(program, 'server/server.js'), ['--port', '0', '--data', dataDir], {
+    child = fork(join(program, 'server/server.js'), ['--port', '0', '--data', dataDir, '--backups', 'off'], {
       silent: true,
       env: server === undefined ? env : { ...env, DATABASE_URL: server.url },
     });

@@ -63,7 +63,7 @@ export const loadSection = sectionOf({
       `loopback by \`wrk\` with fifty connections that never pause, \`tests/bench/load-mix.lua\`: of a hundred requests 95 read`,
       'what pages read, 5 write a price under an idempotency key, one in five of those twice. A run ends after',
       `${REQUESTS_OF_AN_HOUR.toLocaleString('en-US')} requests (what fifty people ask in an hour who each open a page of four requests a minute) or after`,
-      'two minutes. Program, load tool and database share all cores.',
+      'two minutes. Program, load tool and database share all cores; the daily backup is off.',
       '',
       table(
         ['Load', 'embedded', 'PostgreSQL'],
