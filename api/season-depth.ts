@@ -213,8 +213,10 @@ async function endOfSeason(
         sum + Number(of(one)) * (one.name > thisMonth ? 1 : one.name === thisMonth ? partLeft : 0),
       0,
     );
+  // Months before the first with anything in it say nothing of how the mill works.
+  const first = [...byMonth].find(([, counted]) => Object.keys(counted).length > 0)?.[0] ?? thisMonth;
   const wholeMonths = planned.filter(
-    ({ name, month }) => name < thisMonth && month >= season.startsOn && byMonth.has(name),
+    ({ name, month }) => name < thisMonth && name >= first && month >= season.startsOn && byMonth.has(name),
   );
   const quantity = (
     label: string,
@@ -240,7 +242,9 @@ async function endOfSeason(
     };
   };
   const ofSeason = new Set(lots.map(({ id }) => id));
-  const open = allBatches.filter(({ batch, settled }) => settled === null && ofSeason.has(batch.lotId));
+  const own = allBatches.filter(({ batch }) => ofSeason.has(batch.lotId));
+  const open = own.filter(({ settled }) => settled === null);
+  const heldBack = sumOf(own.map(({ settled }) => settled?.heldBack ?? '0')).toNumber();
   const toDate = Number(monthResult(figures).netValue);
   return {
     quantities: [
@@ -252,17 +256,20 @@ async function endOfSeason(
       toDate,
       ...netValueAtEnd({
         toDate,
-        openBatches: open.flatMap(({ forecast, batch }) =>
-          forecast === null
-            ? []
-            : [
-                {
-                  mean: forecast.shown.netValue.mean,
-                  p10: forecast.shown.netValue.p10,
-                  p90: forecast.shown.netValue.p90,
-                  bookedCost: Number(batch.cost.total),
-                },
-              ],
+        // What is held back of those settled in part is still to come, and is known.
+        openBatches: [{ mean: heldBack, p10: heldBack, p90: heldBack, bookedCost: 0 }].concat(
+          open.flatMap(({ forecast, batch }) =>
+            forecast === null
+              ? []
+              : [
+                  {
+                    mean: forecast.shown.netValue.mean,
+                    p10: forecast.shown.netValue.p10,
+                    p90: forecast.shown.netValue.p90,
+                    bookedCost: Number(batch.cost.total),
+                  },
+                ],
+          ),
         ),
         monthCosts: wholeMonths.map(({ name }) => costsBesideBatches(byMonth.get(name) ?? {})),
         monthsLeft,

@@ -109,7 +109,7 @@ function end({ end: atEnd, currency }: SeasonDepth): Block[] {
   return [
     heading('Budget and the season’s end'),
     paragraph(
-      `At its end the season is forecast at ${put(netValue.p50)} ${currency}, in 8 chances of 10 between ${put(netValue.p10)} and ${put(netValue.p90)}: ${put(netValue.toDate)} to date, ${put(netValue.fromBatches)} from batches planned or not settled yet, less ${put(netValue.costsLeft)} of costs that belong to no batch. Batches that nobody has planned yet are not in it. ${
+      `At its end the season is forecast at ${put(netValue.p50)} ${currency}, in 8 chances of 10 between ${put(netValue.p10)} and ${put(netValue.p90)}: ${put(netValue.toDate)} to date, ${put(netValue.fromBatches)} from batches planned or not settled yet and from what buyers hold back, less ${put(netValue.costsLeft)} of costs that belong to no batch. Batches that nobody has planned yet are not in it. ${
         completeMonths >= 2
           ? `The range comes from how ${completeMonths} complete months varied and from the forecasts of the batches.`
           : 'Fewer than two months are complete, so the costs to come stand as budgeted, ± half.'
