@@ -15,7 +15,8 @@ export function inOwnerUnits({ massUnit, metalUnit, gradeUnit }: OwnerUnits) {
   const metalOf = (grams: number): number => (metalUnit === 'ozt' ? grams / gramsPerTroyOunce : grams);
   const gradeOf = (gpt: number): number => (gradeUnit === 'oz/short ton' ? gpt / gptPerOzPerShortTon : gpt);
   const metalDecimals = metalUnit === 'ozt' ? 2 : 1;
-  const gradeDecimals = gradeUnit === 'g/t' ? 1 : 3;
+  // Feed and tailings hold a few g/t: one decimal would not let their recovery be worked again.
+  const gradeDecimals = (gpt: number): number => (gradeUnit === 'g/t' ? (gpt < 10 ? 2 : 1) : 4);
   const pair = (value: string, spread: string): string => `${value} ± ${spread}`;
   return {
     massUnit,
@@ -40,8 +41,8 @@ export function inOwnerUnits({ massUnit, metalUnit, gradeUnit }: OwnerUnits) {
       gpt === null
         ? NO_FIGURE
         : pair(
-            formatEstimate(gradeOf(gpt.value), gradeDecimals),
-            formatEstimate(gradeOf(2 * gpt.u), gradeDecimals),
+            formatEstimate(gradeOf(gpt.value), gradeDecimals(gpt.value)),
+            formatEstimate(gradeOf(2 * gpt.u), gradeDecimals(gpt.value)),
           ),
     ounces: (ozt: string | number): string =>
       formatEstimate(metalOf(Number(ozt) * gramsPerTroyOunce), metalUnit === 'ozt' ? 3 : 1),
