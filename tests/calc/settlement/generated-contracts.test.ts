@@ -165,6 +165,8 @@ const wholly = (metal: MetalTerms): MetalTerms => ({
   ...metal,
   form: wholeAssay,
   minimumGrade: null,
+  // Nothing is left out: the least deduction would make less of the metal than there is.
+  minimumDeduction: null,
   price: { ...metal.price, basis: { kind: 'fixed', price: '1' } },
 });
 
